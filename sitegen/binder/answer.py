@@ -1,0 +1,179 @@
+"""Takes the claims; gives the answer at the top of a device or outlet page: what to press, where, and what if not."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..job.kinds import Kind
+from .claims import Claims
+from .words import Rich, Tag, Words
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """Where a device is and what it looks like."""
+
+    id: str
+    room: str
+    at: str
+    looks: str
+    picture: str             # outlet | plate | breaker
+    more: tuple[str, ...]    # height, what stands in front
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """What the reader sees, and what to do then."""
+
+    title: Rich
+    says: tuple[Rich | Spot, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    about: str                   # what this page is for: the outlet's place, or what the device turns off
+    headline: Rich
+    spot: Spot | None            # where to go
+    elsewhere: bool              # the button is in another room than the outlet
+    doubt: Rich | None           # said where nobody saw the outlet go off with the device
+    steps: tuple[Rich, ...]
+    hints: tuple[str, ...]       # wall switches that must be on
+    cases: tuple[Case, ...]
+    rule: str                    # how often one may press
+
+
+def manner(kind: Kind) -> str:
+    """How the reader meets a device: outlet | plate | breaker."""
+    return "breaker" if kind.is_breaker else "outlet" if kind.has_face else "plate"
+
+
+def spot(claims: Claims, words: Words, id: str) -> Spot:
+    """Where a breaker or device is."""
+    job = claims.report.job
+    if id in job.breaker:
+        breaker = job.breaker[id]
+        looks = words.text("answer.looks.breaker" if breaker.kind.opens else "answer.looks.plain_breaker")
+        return Spot(id, claims.panel_of(id).at, words.text("answer.breaker_spot", space=breaker.space), looks, "breaker", ())
+    point = job.point[id]
+    how = manner(point.kind)
+    more = tuple(text for text in (point.height, point.behind) if text)
+    return Spot(id, point.room, point.at, point.looks or words.text(f"answer.looks.{how}"), how, more)
+
+
+def place(claims: Claims, words: Words, id: str) -> str:
+    """A point's place as a value: "Kitchen · left of the sink · toaster"."""
+    point = claims.point(id)
+    return words.get("part_mark").join(part for part in (point.room, point.at, point.use) if part)
+
+
+def device_answer(claims: Claims, words: Words, device: str, about: str) -> Answer:
+    """The answer for someone who stands in front of the device."""
+    kind = claims.report.tree.kind(device)
+    name = "answer.push" if kind.is_breaker else "answer.press"
+    return Answer(about, words.rich(name, id=Tag(device)), spot(claims, words, device), False, None,
+                  (*_steps(claims, words, device, device), words.rich("answer.steps.check_any")), (),
+                  _cases(claims, words, device, device, parts=True), _rule(words, kind))
+
+
+def outlet_answer(claims: Claims, words: Words, outlet: str) -> Answer:
+    """The answer for a dead outlet: the nearest device first, else the breaker."""
+    tree, about = claims.report.tree, place(claims, words, outlet)
+    cuts = claims.cuts(outlet)
+    check = _check(claims, words, outlet)
+    hints = _switches(claims, words, outlet)
+    if not cuts:
+        breaker = tree.breaker_of(outlet)
+        name = "answer.no_reset" if claims.no_reset_problem(outlet) else "answer.no_button"
+        return Answer(about, words.rich(name), spot(claims, words, breaker), False, None,
+                      (*_steps(claims, words, breaker, outlet), check), hints,
+                      _breaker_cases(claims, words, breaker, parts=False), words.text("cases.rule_breaker"))
+    nearest = cuts[0]
+    kind = tree.kind(nearest.device)
+    verb = ("push" if kind.is_breaker else "press") if nearest.shown else ("try_push" if kind.is_breaker else "try_press")
+    doubt = None if nearest.shown else words.rich("answer.untested", id=Tag(nearest.device))
+    where = spot(claims, words, nearest.device)
+    return Answer(about, words.rich(f"answer.{verb}", id=Tag(nearest.device)), where,
+                  where.room != claims.point(outlet).room, doubt,
+                  (*_steps(claims, words, nearest.device, outlet), check), hints,
+                  _cases(claims, words, nearest.device, outlet, parts=False), _rule(words, kind))
+
+
+def _steps(claims: Claims, words: Words, id: str, asker: str) -> tuple[Rich, ...]:
+    tree = claims.report.tree
+    kind = tree.kind(id)
+    if not kind.is_breaker:
+        return (words.rich("answer.steps.press"),)
+    name = ("push" if kind.opens else "push_plain") + ("" if claims.breaker_tried(asker) else "_marked")
+    return words.rich("answer.steps.panel"), words.rich(f"answer.steps.{name}", space=claims.report.job.breaker[id].space)
+
+
+def _check(claims: Claims, words: Words, outlet: str) -> Rich:
+    return words.rich("answer.steps.check_here" if claims.point(outlet).kind.has_face else "answer.steps.check_look")
+
+
+def _switches(claims: Claims, words: Words, outlet: str) -> tuple[str, ...]:
+    point = claims.point(outlet)
+    if not point.switched_by:
+        return ()
+    places = words.join([place(claims, words, id) for id in point.switched_by])
+    return (words.text("answer.switch_plug" if point.kind.has_face else "answer.switch", places=places),)
+
+
+def _rule(words: Words, kind: Kind) -> str:
+    return words.text("cases.rule_breaker" if kind.is_breaker else "cases.rule")
+
+
+def _cases(claims: Claims, words: Words, device: str, asker: str, parts: bool) -> tuple[Case, ...]:
+    if claims.report.tree.kind(device).is_breaker:
+        return _breaker_cases(claims, words, device, parts)
+    tag = Tag(device)
+    pops = (words.rich("cases.unplug", id=tag), words.rich("cases.stays"), words.rich("cases.out"))
+    dead = words.rich("cases.dead" if device == asker else "cases.dead_here", id=tag)
+    return (*(_parts(claims, words, device) if parts else ()),
+            Case(dead, _upstream(claims, words, device, asker)),
+            Case(words.rich("cases.pops"), pops))
+
+
+def _parts(claims: Claims, words: Words, device: str) -> tuple[Case, ...]:
+    inner = claims.inner(device)
+    if not inner:
+        return ()
+    job = claims.report.job
+    if device in job.breaker:
+        says = words.rich("cases.part_says_breaker", space=job.breaker[device].space)
+    else:
+        says = words.rich("cases.part_says", id=Tag(device))
+    return (Case(words.rich("cases.part"), (*(spot(claims, words, id) for id in inner), says)),)
+
+
+def _upstream(claims: Claims, words: Words, device: str, asker: str) -> tuple[Rich | Spot, ...]:
+    """One device after the other towards the panel, the breaker once, and back: no button more than twice."""
+    job, tree = claims.report.job, claims.report.tree
+    says: list[Rich | Spot] = []
+    chain = [device]
+    while (outer := claims.outer(chain[-1])) and outer not in job.breaker:
+        if len(chain) > 1:
+            says.append(words.rich("cases.outer_stuck_next", id=Tag(chain[-1])))
+        says += [words.rich("cases.outer_go", id=Tag(outer)), spot(claims, words, outer)]
+        chain.append(outer)
+    if len(chain) > 1:
+        says += [words.rich("cases.outer_back", id=Tag(device)), words.rich("cases.outer_stuck", id=Tag(chain[-1]))]
+    breaker = tree.breaker_of(device)
+    tried = claims.breaker_tried(asker)
+    back = Rich(run for id in reversed(chain) for run in (*words.rich("cases.back_one", id=Tag(id)),))
+    says += [words.rich("cases.panel_go"), spot(claims, words, breaker), words.rich("cases.panel_door"),
+             words.rich("cases.panel_push" if tried else "cases.panel_push_marked", space=job.breaker[breaker].space),
+             words.rich("cases.panel_back", id=Tag(device)) if len(chain) == 1
+             else words.rich("cases.panel_back_all", ids=back)]
+    return tuple(says)
+
+
+def _breaker_cases(claims: Claims, words: Words, breaker: str, parts: bool) -> tuple[Case, ...]:
+    kind = claims.report.tree.kind(breaker)
+    if kind.stops_shock:
+        again = tuple(words.rich(f"cases.{name}") for name in ("unplug_breaker", "stays_breaker", "out_breaker"))
+    else:
+        again = (words.rich("cases.arc_again" if kind.stops_arcs else "cases.plain_again"),)
+    return (*(_parts(claims, words, breaker) if parts else ()),
+            Case(words.rich("cases.off_again"), again),
+            Case(words.rich("cases.stays_no_power"), (words.rich("cases.stays_no_power_says"),)))

@@ -1,0 +1,66 @@
+"""Takes the report; gives what `check` prints: the verdict first, then what to do, room by room; and its JSON."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from ..protection.examine import Report
+from ..protection.findings import Finding
+
+LEVELS = {"stop": "STOP", "fix": "FIX ", "know": "KNOW"}
+
+
+def verdict(report: Report) -> str:
+    """One line: ready or not, and why."""
+    stops = sum(finding.level == "stop" for finding in report.findings)
+    if stops:
+        return f"NOT READY: {stops} thing{'s' if stops != 1 else ''} to put right before the handover."
+    devices = report.proof.devices
+    proved = sum(report.proof.outlet(id) == "proved" for id in report.tree.outlets)
+    return (f"READY: {len(devices)} protective device{'s' if len(devices) != 1 else ''} proved, "
+            f"{proved} outlet{'s' if proved != 1 else ''} shown to be guarded against shock.")
+
+
+def room_of(report: Report, finding: Finding) -> str:
+    """The room a finding is listed under."""
+    first = finding.points[0] if finding.points else ""
+    if first in report.job.point:
+        return report.job.point[first].room
+    if first in report.job.breaker:
+        return "Breaker panel"
+    return "The job"
+
+
+def check_text(report: Report) -> str:
+    """What a tired person reads: verdict, then rooms; in a room the stops come first."""
+    return "\n".join(_lines(report)) + "\n"
+
+
+def _lines(report: Report) -> Iterator[str]:
+    yield verdict(report)
+    rooms: dict[str, list[Finding]] = {}
+    for finding in sorted(report.findings, key=lambda finding: list(LEVELS).index(finding.level)):
+        rooms.setdefault(room_of(report, finding), []).append(finding)
+    for room, findings in rooms.items():
+        yield ""
+        yield room
+        for finding in findings:
+            yield f"  {LEVELS[finding.level]} {finding.says}"
+            yield f"       {finding.where}"
+    if not report.ready:
+        yield ""
+        yield "Put right what says STOP, then run check again. `bind --draft` shows the binder as it stands."
+
+
+def check_json(report: Report) -> dict[str, Any]:
+    """The object that `check --json` prints."""
+    tree, proof = report.tree, report.proof
+    points = {id: {"protected_by": list(tree.protected_by(id)), "proved_by": list(proof.proved_by(id)),
+                   "reset_order": list(tree.reset_order(id)), "proof": proof.outlet(id)} for id in tree.order}
+    devices = {id: {"protects": list(tree.protects(id)), "goes_dead": list(tree.goes_dead(id)),
+                    "proof": proof.devices[id]} for id in tree.devices}
+    findings = [{"kind": f.kind, "level": f.level, "where": str(f.where), "points": list(f.points), "says": f.says}
+                for f in report.findings]
+    return {"job": report.job.file.id, "ready": report.ready, "points": points, "devices": devices,
+            "findings": findings}

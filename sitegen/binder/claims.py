@@ -1,0 +1,91 @@
+"""Takes the report; gives what may be said to a homeowner: only pairs that were shown, each with its day."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from ..job.records import Panel, Point
+from ..protection.examine import Report
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """A device that stands before an outlet on the map, and the day the outlet was seen dead with it."""
+
+    device: str
+    shown: date | None
+
+
+@dataclass(frozen=True)
+class Claims:
+    report: Report
+
+    def point(self, id: str) -> Point:
+        return self.report.job.point[id]
+
+    def panel_of(self, id: str) -> Panel:
+        """The panel that a breaker, or the breaker of a point, sits in."""
+        breaker = self.report.tree.breaker_of(id)
+        circuit = next(circuit for circuit in self.report.job.circuits if circuit.breaker == breaker)
+        return self.report.job.panel[circuit.panel]
+
+    def cuts(self, outlet: str) -> tuple[Cut, ...]:
+        """Every device whose opening leaves the outlet dead, nearest first."""
+        tree = self.report.tree
+        return tuple(Cut(id, self.day_shown(outlet, id)) for id in reversed(tree.reset_order(outlet)) if tree.kind(id).opens)
+
+    def day_shown(self, outlet: str, device: str) -> date | None:
+        """The day the outlet was seen dead with this device open; None where that was not shown."""
+        row = self.report.evidence.shown(outlet, device)
+        return row.date if row and outlet not in self.report.evidence.contradicted else None
+
+    def turns_off(self, device: str) -> tuple[str, ...]:
+        """The outlets shown to go off with the device, in feed order."""
+        tree = self.report.tree
+        return tuple(id for id in tree.outlets_of(tree.goes_dead(device)) if self.day_shown(id, device))
+
+    def may_turn_off(self, device: str) -> tuple[str, ...]:
+        """The outlets that the map puts behind the device and nobody saw go off with it."""
+        tree = self.report.tree
+        return tuple(id for id in tree.outlets_of(tree.goes_dead(device)) if not self.day_shown(id, device))
+
+    def not_on(self, device: str) -> tuple[str, ...]:
+        """Outlets seen live while the device was open."""
+        evidence = self.report.evidence
+        return tuple(id for id in self.report.tree.outlets
+                     if id not in evidence.contradicted and evidence.live_while_open(id, device))
+
+    def protects(self, device: str) -> tuple[str, ...]:
+        """The outlets with which this device makes a proved pair."""
+        return tuple(id for id in self.report.tree.protects(device) if device in self.report.proof.proved_by(id))
+
+    def day_of_device(self, device: str) -> date | None:
+        """The day the device was shown to work by its own TEST."""
+        row = self.report.evidence.own_test(device)
+        return row.date if row and self.report.proof.devices[device] == "proved" else None
+
+    def breaker_tried(self, id: str) -> bool:
+        """True when the breaker's handle was seen to turn this outlet, or something on this device, off."""
+        tree, evidence = self.report.tree, self.report.evidence
+        breaker = tree.breaker_of(id)
+        outlets = (id,) if id in self.report.job.point and tree.is_outlet(id) else tree.outlets_of(tree.goes_dead(id))
+        return any(evidence.handle_tried(outlet, breaker) for outlet in outlets)
+
+    def no_reset_problem(self, outlet: str) -> bool:
+        """True when the outlet was seen live in the own TEST of every device of the house."""
+        return outlet not in self.report.evidence.contradicted and self.report.evidence.live_in_every_own_test(outlet)
+
+    def inner(self, device: str) -> tuple[str, ...]:
+        """The devices next behind this one, with something shown to go off with each."""
+        tree = self.report.tree
+        behind = [id for id in tree.goes_dead(device) if id != device and tree.kind(id).opens and self.turns_off(id)]
+        return tuple(id for id in behind if self.outer(id) == device)
+
+    def outer(self, device: str) -> str | None:
+        """The device that stands next before this one."""
+        tree = self.report.tree
+        if device in self.report.job.breaker:
+            return None
+        before = [id for id in tree.reset_order(device) if id != device and tree.kind(id).opens]
+        return before[-1] if before else None

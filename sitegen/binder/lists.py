@@ -1,0 +1,108 @@
+"""Takes the claims; gives the list of what a device turns off, nested, and of what it was seen not to turn off."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from .answer import place
+from .claims import Claims
+from .words import Words
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One outlet, or a device with outlets of its own behind it."""
+
+    id: str
+    place: str
+    vital: bool                  # power must not stay off here
+    itself: bool                 # the device's own slots
+    children: tuple["Item", ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class TurnsOff:
+    device: str
+    items: tuple[Item, ...]
+    days: tuple[date, ...]       # the days on which they were seen to go off, first to last
+    not_seen: tuple[Item, ...]   # on the map behind it, seen by nobody
+    not_on: tuple[Item, ...]     # seen live while it was open; of the rooms concerned
+
+
+def is_vital(claims: Claims, words: Words, id: str) -> bool:
+    """True for a freezer, a pump and the like."""
+    use = (claims.point(id).use or "").casefold()
+    return any(word in use for word in words.get("vital"))
+
+
+def turns_off(claims: Claims, words: Words, device: str) -> TurnsOff:
+    """The list of one device, the things that must not stay off first."""
+    seen = claims.turns_off(device)
+    days = sorted({day for id in seen if (day := claims.day_shown(id, device))})
+    rooms = {claims.point(id).room for id in seen}
+    not_on = [id for id in claims.not_on(device) if claims.point(id).room in rooms]
+    return TurnsOff(device, _nest(claims, words, device, set(seen)), tuple(days),
+                    _flat(claims, words, claims.may_turn_off(device)), _flat(claims, words, tuple(not_on)))
+
+
+def _item(claims: Claims, words: Words, id: str, device: str, children: tuple[Item, ...] = ()) -> Item:
+    vital = is_vital(claims, words, id) or any(child.vital for child in children)
+    return Item(id, place(claims, words, id), vital, id == device, children)
+
+
+def _flat(claims: Claims, words: Words, ids: tuple[str, ...]) -> tuple[Item, ...]:
+    return tuple(_item(claims, words, id, "") for id in ids)
+
+
+def _nest(claims: Claims, words: Words, device: str, seen: set[str]) -> tuple[Item, ...]:
+    inner = claims.inner(device)
+    behind = {id for device_in in inner for id in claims.report.tree.goes_dead(device_in)} | set(inner)
+    items = [_item(claims, words, id, device) for id in claims.report.tree.order if id in seen and id not in behind]
+    for device_in in inner:
+        children = tuple(item for item in _nest(claims, words, device_in, seen) if item.id != device_in)
+        items.append(_item(claims, words, device_in, device, children))
+    order = {id: index for index, id in enumerate(claims.report.tree.order)}
+    return tuple(sorted(items, key=lambda item: (not item.vital, order[item.id])))
+
+
+def flatten(items: tuple[Item, ...]) -> tuple[Item, ...]:
+    """Every item with its children, in the order shown."""
+    return tuple(piece for item in items for piece in (item, *flatten(item.children)))
+
+
+def serves(claims: Claims, words: Words, device: str) -> tuple[str, ...]:
+    """What a device turns off in a few words, from the most words to the fewest; only what was shown."""
+    rooms: dict[str, list[str]] = {}
+    for id in claims.turns_off(device):
+        point = claims.point(id)
+        rooms.setdefault(point.room, []).append(point.use or point.at)
+    if not rooms:
+        return (words.text("turns_off.nothing"),)
+    mark = words.get("part_mark")
+    most = mark.join(f"{room}: {words.join(list(dict.fromkeys(things)))}" for room, things in rooms.items())
+    counted = mark.join(words.text("label.one" if len(things) == 1 else "label.count", room=room, count=len(things))
+                        for room, things in rooms.items())
+    fewest = words.join(list(rooms))
+    return tuple(dict.fromkeys((most, counted, fewest)))
+
+
+def walking_order(claims: Claims) -> tuple[str, ...]:
+    """Every device, room by room in the order of the map, the farthest of a series before the one that feeds it."""
+    tree = claims.report.tree
+    rooms: dict[str, int] = {}
+    for id in tree.order:
+        rooms.setdefault(claims.point(id).room, len(rooms))
+    room = {id: len(rooms) if id in claims.report.job.breaker else rooms[claims.point(id).room] for id in tree.devices}
+    waiting, walked = list(tree.devices), []
+    here = 0
+    while waiting:
+        free = [id for id in waiting if not any(claims.outer(other) == id for other in waiting)]
+        same = [id for id in free if room[id] == here]
+        next_one = same[0] if same else min(free, key=lambda id: (room[id] < here, room[id]))
+        here = room[next_one]
+        walked.append(next_one)
+        waiting.remove(next_one)
+    return tuple(walked)
+
+

@@ -1,0 +1,321 @@
+"""The way through this stage: takes the report and the words; gives every page, label and calendar as plain data."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from ..job.records import JobFile
+from ..protection.examine import Report
+from .answer import Answer, Spot, device_answer, outlet_answer, spot
+from .claims import Claims
+from .lists import TurnsOff, serves, turns_off, walking_order
+from .monthly import MonthlyTest, device_calendar, house_calendar, monthly_test, page_url, rule_in_words
+from .records import Calendar, DeviceLabel
+from .service import CircuitSheet, DeviceRecord, circuit_sheet, device_record
+from .words import Rich, Tag, Words
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """What every page shares."""
+
+    job: JobFile
+    draft: bool
+    firm: str
+    phone: str
+    tel: str                  # digits for a tel: link
+    emergency: str
+    made: str                 # the last day anything was seen
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    path: str                 # below the output folder: "site/K1/index.html"
+    template: str
+    title: str
+    data: Any
+
+    @property
+    def up(self) -> str:
+        """From this page back to the folder `site` or `print`."""
+        return "../" * (self.path.count("/") - 1)
+
+
+@dataclass(frozen=True, slots=True)
+class PlacePage:
+    """A device's or an outlet's page."""
+
+    id: str
+    is_device: bool
+    answer: Answer
+    say: Rich
+    turns_off: TurnsOff | None    # the device's own list; on an outlet page that of the device to press
+    guard: tuple[Rich, ...]
+    monthly: MonthlyTest | None
+    keep_safe: tuple[Rich, ...]
+    record: str                   # key of the circuit's service page
+    dated: str
+    calendar: bool
+    url: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class RoomLink:
+    id: str
+    place: str
+    use: str
+    press: Rich                   # what its page says first
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    name: str
+    outlets: tuple[RoomLink, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class StartPage:
+    rooms: tuple[Room, ...]
+    devices: tuple[Spot, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MonthlyPage:
+    rule: str
+    tests: tuple[tuple[MonthlyTest, Spot], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    level: str                    # danger | warning | caution | notice
+    signal: str                   # the word
+    head: str
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class ServiceIndex:
+    facts: tuple[tuple[str, str], ...]
+    circuits: tuple[tuple[str, str, str], ...]    # key, title, serves
+    devices: tuple[DeviceRecord, ...]
+    left: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PrintBinder:
+    """Everything on paper."""
+
+    places: tuple[PlacePage, ...]
+    start: StartPage
+    monthly: MonthlyPage
+    cautions: tuple[Caution, ...]
+    index: ServiceIndex
+    circuits: tuple[CircuitSheet, ...]
+    private: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True)
+class Binder:
+    """All that is handed to publish."""
+
+    frame: Frame
+    words: Words
+    pages: tuple[Page, ...]
+    labels: tuple[DeviceLabel, ...]
+    calendars: tuple[tuple[str, Calendar], ...]   # file name without .ics
+    devices: tuple[dict[str, Any], ...]           # the rows of binder.json
+    outlets: tuple[dict[str, Any], ...]
+
+
+@dataclass(frozen=True)
+class Desk:
+    """What the composing functions work with."""
+
+    claims: Claims
+    words: Words
+
+    @property
+    def report(self) -> Report:
+        return self.claims.report
+
+
+def compose(report: Report, words: Words, draft: bool = False) -> Binder:
+    """Say everything that may be said."""
+    desk = Desk(Claims(report), words)
+    file = report.job.file
+    phone = file.contractor.get("phone", "")
+    made = max((row.date for row in report.job.tests), default=file.handover)
+    frame = Frame(file, draft or not report.ready, file.contractor.get("firm") or words.text("no_phone"), phone,
+                  re.sub(r"[^\d+]", "", phone), file.home.get("emergency") or words.text("emergency_number"),
+                  words.day(made) if made else "")
+    labels = tuple(_label(desk, device, frame.draft) for device in report.tree.devices)
+    calendars = tuple((device, device_calendar(desk.claims, words, device)) for device in report.tree.devices)
+    return Binder(frame, words, tuple(page for make in PAGES for page in make(desk)), labels,
+                  (*calendars, ("all", house_calendar(desk.claims, words))),
+                  tuple(_device_row(desk, device) for device in report.tree.devices),
+                  tuple(_outlet_row(desk, outlet) for outlet in report.tree.outlets))
+
+
+def circuit_path(key: str) -> str:
+    """The folder of a circuit's service page, below site/."""
+    return f"service-record/{re.sub(r'[^A-Za-z0-9-]', '-', key)}"
+
+
+def _record_key(desk: Desk, id: str) -> str:
+    job = desk.report.job
+    if id in job.point:
+        return job.point[id].circuit
+    return next(circuit.key for circuit in job.circuits if circuit.breaker == id)
+
+
+def place_page(desk: Desk, id: str) -> PlacePage:
+    """The page of a device or of an outlet; a device receptacle has one page."""
+    claims, words, tree = desk.claims, desk.words, desk.report.tree
+    is_device = tree.kind(id).opens
+    if is_device:
+        answer = device_answer(claims, words, id, serves(claims, words, id)[-1])
+        target: str | None = id
+    else:
+        answer = outlet_answer(claims, words, id)
+        target = cuts[0].device if (cuts := claims.cuts(id)) else None
+    safe = words.many(f"keep_safe.{'breaker' if answer.spot and answer.spot.picture == 'breaker' else 'button'}",
+                      id=Tag(target or id))
+    return PlacePage(id, is_device, answer, words.rich("call.say", id=Tag(id)),
+                     turns_off(claims, words, target) if target else None, _guard(desk, id),
+                     monthly_test(claims, words, id) if is_device else None, safe, _record_key(desk, id),
+                     _dated(desk, id), is_device, page_url(claims, id))
+
+
+def _dated(desk: Desk, id: str) -> str:
+    day = desk.claims.day_of_device(id) if desk.report.tree.kind(id).opens else None
+    return desk.words.text("dated", id=id, day=desk.words.day(day)) if day else ""
+
+
+def _guard(desk: Desk, id: str) -> tuple[Rich, ...]:
+    """What was shown of shock protection: pair by pair, with its days."""
+    claims, words, tree = desk.claims, desk.words, desk.report.tree
+    says: list[Rich] = []
+    kind = tree.kind(id)
+    if id in desk.report.job.point and tree.is_outlet(id):
+        point = claims.point(id)
+        for device in desk.report.proof.proved_by(id):
+            says.append(words.rich("guard.shown", id=Tag(device), room=spot(claims, words, device).room,
+                                   day=words.day(claims.day_shown(id, device)),
+                                   tested=words.day(claims.day_of_device(device))))
+        if point.not_proved:
+            says.append(words.rich("guard.not_proved", reason=point.not_proved))
+        elif not says:
+            says.append(words.rich("guard.none"))
+    if kind.opens and not kind.stops_shock:
+        says.append(words.rich("guard.arc" if kind.stops_arcs else "guard.equipment", id=Tag(id)))
+    if kind.stops_shock:
+        says.append(words.rich("guard.limits"))
+    return tuple(says)
+
+
+def _place_pages(desk: Desk) -> Iterator[Page]:
+    ids = dict.fromkeys((*desk.report.tree.devices, *desk.report.tree.outlets))
+    for id in ids:
+        data = place_page(desk, id)
+        title = f"{id} · {data.answer.headline.plain}"
+        yield Page(f"site/{id}/index.html", "place.html.j2", title, data)
+
+
+def start_page(desk: Desk) -> StartPage:
+    """Rooms, then outlets by place and use."""
+    rooms: dict[str, list[RoomLink]] = {}
+    for id in desk.report.tree.outlets:
+        point = desk.claims.point(id)
+        headline = place_headline(desk, id)
+        rooms.setdefault(point.room, []).append(RoomLink(id, point.at, point.use or "", headline))
+    return StartPage(tuple(Room(name, tuple(links)) for name, links in rooms.items()),
+                     tuple(spot(desk.claims, desk.words, id) for id in walking_order(desk.claims)))
+
+
+def place_headline(desk: Desk, id: str) -> Rich:
+    """The headline of an outlet's page, with the room of what to press."""
+    if desk.report.tree.kind(id).opens:
+        return device_answer(desk.claims, desk.words, id, "").headline
+    return outlet_answer(desk.claims, desk.words, id).headline
+
+
+def _start(desk: Desk) -> Iterator[Page]:
+    yield Page("site/index.html", "start.html.j2", desk.words.text("start.title"), start_page(desk))
+
+
+def monthly_page(desk: Desk) -> MonthlyPage:
+    return MonthlyPage(desk.words.text("monthly.intro", rule=rule_in_words(desk.claims, desk.words)),
+                       tuple((monthly_test(desk.claims, desk.words, id), spot(desk.claims, desk.words, id))
+                             for id in walking_order(desk.claims)))
+
+
+def _monthly(desk: Desk) -> Iterator[Page]:
+    yield Page("site/monthly-test/index.html", "monthly.html.j2", desk.words.text("monthly.page_title"),
+               monthly_page(desk))
+
+
+def cautions(desk: Desk) -> tuple[Caution, ...]:
+    """Every caution with its signal word (ANSI Z535.4: the word goes by how bad the harm can be)."""
+    return tuple(Caution(row["signal"], desk.words.text(f"cautions.signal.{row['signal']}"), row["head"], row["says"])
+                 for row in desk.words.get("cautions.list"))
+
+
+def _cautions(desk: Desk) -> Iterator[Page]:
+    yield Page("site/safety-cautions/index.html", "cautions.html.j2", desk.words.text("cautions.title"), cautions(desk))
+
+
+def service_index(desk: Desk) -> ServiceIndex:
+    job, words = desk.report.job, desk.words
+    code = " ".join(filter(None, (job.file.code.book, job.file.code.edition, job.file.code.amendments)))
+    firm = [f"{key}: {value}" for key, value in job.file.contractor.items()]
+    facts = [(words.text("service.code"), code)] if code else []
+    facts.append((words.text("service.contractor"), "; ".join(firm)))
+    return ServiceIndex(tuple(facts), tuple((c.key, words.text("service.circuit", number=c.number), c.serves)
+                                            for c in job.circuits),
+                        tuple(device_record(desk.claims, words, id) for id in desk.report.tree.devices),
+                        job.file.punch_list)
+
+
+def _service(desk: Desk) -> Iterator[Page]:
+    yield Page("site/service-record/index.html", "service.html.j2", desk.words.text("service.title"), service_index(desk))
+    for circuit in desk.report.job.circuits:
+        sheet = circuit_sheet(desk.claims, desk.words, circuit)
+        yield Page(f"site/{circuit_path(circuit.key)}/index.html", "circuit.html.j2", sheet.title, sheet)
+
+
+def _paper(desk: Desk) -> Iterator[Page]:
+    job, words = desk.report.job, desk.words
+    private = tuple((*job.file.home.items(), *job.file.private.items()))
+    yield Page("print/binder.html", "paper.html.j2", job.file.title, PrintBinder(
+        tuple(place_page(desk, id) for id in walking_order(desk.claims)), start_page(desk), monthly_page(desk),
+        cautions(desk), service_index(desk),
+        tuple(circuit_sheet(desk.claims, words, circuit) for circuit in job.circuits), private))
+
+
+PAGES: tuple[Callable[[Desk], Iterator[Page]], ...] = (_start, _place_pages, _monthly, _cautions, _service, _paper)
+
+
+def _label(desk: Desk, device: str, draft: bool) -> DeviceLabel:
+    claims, words = desk.claims, desk.words
+    breaker = desk.report.tree.kind(device).is_breaker
+    stock = desk.report.job.file.labels
+    return DeviceLabel(device, spot(claims, words, device).room,
+                       words.text("label.off_on" if breaker else "label.resets"), serves(claims, words, device),
+                       words.text("label.rule_breaker" if breaker else "label.rule"), page_url(claims, device),
+                       words.text("draft") if draft else None, stock.width_mm, stock.height_mm)
+
+
+def _device_row(desk: Desk, device: str) -> dict[str, Any]:
+    return {"id": device, "kind": desk.report.tree.kind(device).name, "page": f"site/{device}/index.html",
+            "url": page_url(desk.claims, device), "label": f"print/labels/{device}.png",
+            "reminder": f"site/reminders/{device}.ics", "protects": list(desk.claims.protects(device)),
+            "goes_dead": list(desk.report.tree.goes_dead(device))}
+
+
+def _outlet_row(desk: Desk, outlet: str) -> dict[str, Any]:
+    return {"id": outlet, "page": f"site/{outlet}/index.html", "url": page_url(desk.claims, outlet)}
+
+

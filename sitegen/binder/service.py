@@ -1,0 +1,142 @@
+"""Takes the report; gives what the service pages say of a circuit: feed order, sides, readings, the tests."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..job.records import Circuit, TripTest
+from .claims import Claims
+from .words import Words
+
+
+@dataclass(frozen=True, slots=True)
+class FeedRow:
+    """One point of a circuit."""
+
+    id: str
+    depth: int
+    kind: str
+    place: str
+    fed: str         # "B5", "K1 LOAD", "K2"
+    guard: str       # proved pairs, or what is known instead
+    reading: str
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TestRow:
+    date: str
+    outlet: str
+    pressed: str
+    before: str
+    tripped: str
+    dead: str
+    live: str
+    after: str
+    reset: str
+    by: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class CircuitSheet:
+    key: str
+    title: str
+    facts: tuple[tuple[str, str], ...]
+    rows: tuple[FeedRow, ...]
+    tests: tuple[TestRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class DeviceRecord:
+    id: str
+    kind: str
+    place: str
+    state: str
+    details: str     # rating, class, make, model, date code
+
+
+def circuit_sheet(claims: Claims, words: Words, circuit: Circuit) -> CircuitSheet:
+    """The record of one circuit, every point in feed order."""
+    report = claims.report
+    points = [(id, depth) for id, depth in report.tree.walk(circuit.breaker)]
+    ids = {id for id, _ in points} | {circuit.breaker}
+    tests = tuple(test_row(words, row) for row in report.evidence.rows
+                  if row.outlet in ids or ids & set(row.tripped) or ids & set(row.went_dead))
+    return CircuitSheet(circuit.key, words.text("service.circuit", number=circuit.number), _facts(claims, words, circuit),
+                        tuple(_feed_row(claims, words, id, depth) for id, depth in points), tests)
+
+
+def _facts(claims: Claims, words: Words, circuit: Circuit) -> tuple[tuple[str, str], ...]:
+    job = claims.report.job
+    breaker = job.breaker[circuit.breaker]
+    panel = job.panel[circuit.panel]
+    tried = claims.report.evidence.presses.get((breaker.id, "breaker"))
+    amps = f"{breaker.amps:g} A, " if breaker.amps else ""
+    facts = [(words.text("service.serves"), circuit.serves), (words.text("service.panel"), f"{panel.id}: {panel.at}"),
+             (words.text("service.breaker"), f"{breaker.id}: {breaker.space}, {amps}{breaker.kind.name}. "
+              + (words.text("service.tried", day=words.day(tried.date)) if tried else words.text("service.not_tried")))]
+    if circuit.wire:
+        facts.append((words.text("service.wire"), f"{circuit.wire.awg} AWG {circuit.wire.metal}"))
+    if circuit.work:
+        facts.append((words.text("service.work"), circuit.work))
+    if circuit.note:
+        facts.append((words.text("service.columns.note"), circuit.note))
+    return tuple(facts)
+
+
+def _feed_row(claims: Claims, words: Words, id: str, depth: int) -> FeedRow:
+    report = claims.report
+    point, state = claims.point(id), report.proof.outlet(id)
+    proved = report.proof.proved_by(id)
+    guard = ", ".join(f"{device} {words.day(claims.day_shown(id, device))}" for device in proved) \
+        or words.text(f"service.proof.{state}")
+    notes = [text for text in (point.note, point.not_proved, None if point.grounded else words.text("service.ungrounded"))
+             if text]
+    if point.kind.opens:
+        notes.insert(0, device_state(claims, words, id))
+    if point.switched_by:
+        notes.append(" ".join(point.switched_by))
+    if point.length_ft:
+        notes.append(f"{point.length_ft:g} ft")
+    side = f" {point.feed.side.upper()}" if point.feed.side else ""
+    where = words.get("part_mark").join(part for part in (point.room, point.at, point.use) if part)
+    return FeedRow(id, depth, point.kind.name, where, point.feed.source + side, guard, _reading(claims, words, id),
+                   tuple(notes))
+
+
+def _reading(claims: Claims, words: Words, id: str) -> str:
+    row = claims.report.evidence.readings.get(id)
+    if row is None:
+        return ""
+    volts = words.text("service.volts", volts=f"{row.volts:g}") + " " if row.volts is not None else ""
+    return f"{volts}{row.wiring}, {words.day(row.date)}"
+
+
+def device_state(claims: Claims, words: Words, device: str) -> str:
+    """own TEST passed on 12 May 2026."""
+    state = claims.report.proof.devices[device]
+    day = claims.day_of_device(device)
+    return words.text(f"service.device_states.{state}", day=words.day(day) if day else "")
+
+
+def test_row(words: Words, row: TripTest) -> TestRow:
+    """One row of the trip test record, as typed."""
+    number = lambda value: "" if value is None else f"{value:g}"  # noqa: E731
+    live = list(row.stayed_live) + ([words.text(f"service.rest.{row.rest_live}")] if row.rest_live else [])
+    reset = "" if row.reset is None else words.text("service.yes" if row.reset else "service.no")
+    return TestRow(row.date.isoformat(), row.outlet, row.pressed, " ".join(filter(None, (number(row.volts), row.wiring))),
+                   " ".join(row.tripped) or words.text("service.none"), " ".join(row.went_dead), " ".join(live),
+                   number(row.volts_after), reset, row.by or "", row.note or "")
+
+
+def device_record(claims: Claims, words: Words, device: str) -> DeviceRecord:
+    """What is known of one device."""
+    job = claims.report.job
+    if device in job.breaker:
+        breaker = job.breaker[device]
+        return DeviceRecord(device, f"{breaker.kind.name} breaker", f"{claims.panel_of(device).at}, {breaker.space}",
+                            device_state(claims, words, device), f"{breaker.amps:g} A" if breaker.amps else "")
+    point = job.point[device]
+    return DeviceRecord(device, point.kind.name, f"{point.room}, {point.at}", device_state(claims, words, device),
+                        "; ".join(f"{key}: {value}" for key, value in point.device.items()))

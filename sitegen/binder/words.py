@@ -1,0 +1,105 @@
+"""Takes the words of one language; gives sentences with values set in, as runs of plain, strong and tagged text.
+
+A sentence in the words file may hold ``**strong**`` and ``{name}``. A value that is a Tag (an id) keeps its look.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from ..job.faults import SitegenError
+
+_PIECES = re.compile(r"\*\*(.+?)\*\*|\{(\w+)\}")
+
+
+class MissingWord(SitegenError):
+    """The theme lacks a word, or a sentence lacks a value."""
+
+
+class Tag(str):
+    """An id of the contractor's, set apart from the words around it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    text: str
+    look: str = "plain"  # plain | strong | tag
+
+
+class Rich(tuple[Run, ...]):
+    """A sentence as runs."""
+
+    @property
+    def plain(self) -> str:
+        return "".join(run.text for run in self)
+
+    def __str__(self) -> str:
+        return self.plain
+
+
+@dataclass(frozen=True)
+class Words:
+    """The words of one language, by dotted name."""
+
+    language: str                 # "en"
+    table: Mapping[str, Any]
+
+    def get(self, name: str) -> Any:
+        """Whatever stands under a dotted name: a sentence, a list, a map."""
+        node: Any = self.table
+        for part in name.split("."):
+            if not isinstance(node, Mapping) or part not in node:
+                raise MissingWord(f"the words of language `{self.language}` have no `{name}`; add it to "
+                                  f"words/{self.language}.yaml of the theme.")
+            node = node[part]
+        return node
+
+    def has(self, name: str) -> bool:
+        try:
+            self.get(name)
+        except MissingWord:
+            return False
+        return True
+
+    def rich(self, name: str, **values: object) -> Rich:
+        """One sentence."""
+        return self.fill(str(self.get(name)), name, values)
+
+    def text(self, name: str, **values: object) -> str:
+        """One sentence without looks."""
+        return self.rich(name, **values).plain
+
+    def many(self, name: str, **values: object) -> tuple[Rich, ...]:
+        """A list of sentences."""
+        return tuple(self.fill(sentence, name, values) for sentence in self.get(name))
+
+    def fill(self, sentence: str, name: str, values: Mapping[str, object], look: str = "plain") -> Rich:
+        """Set values into a sentence; markup inside a value stays text."""
+        runs: list[Run] = []
+        end = 0
+        for match in _PIECES.finditer(sentence):
+            runs.append(Run(sentence[end:match.start()], look))
+            end = match.end()
+            if match[1] is not None:
+                runs.extend(self.fill(match[1], name, values, "strong"))
+            elif match[2] not in values:
+                raise MissingWord(f"`{name}` of language `{self.language}` wants a value `{match[2]}` that the page "
+                                  f"does not have; mend words/{self.language}.yaml of the theme.")
+            elif isinstance(value := values[match[2]], Rich):
+                runs.extend(value)
+            else:
+                runs.append(Run(str(value), "tag" if isinstance(value, Tag) else look))
+        runs.append(Run(sentence[end:], look))
+        return Rich(run for run in runs if run.text)
+
+    def day(self, when: date) -> str:
+        """A date in words: 12 May 2026."""
+        return self.text("date", day=when.day, month=self.get("months")[when.month - 1], year=when.year)
+
+    def join(self, texts: list[str] | tuple[str, ...]) -> str:
+        """A list in words."""
+        return self.get("list_mark").join(texts)

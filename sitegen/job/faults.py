@@ -1,0 +1,53 @@
+"""What can be wrong with a job folder or a call: structured first, the sentence made from it."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from .records import Where
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One thing that keeps a file from being read."""
+
+    where: Where
+    met: str        # what was met: "unknown point `K22`"
+    expected: str   # what was expected: "a point or the breaker of circuit 5"
+    do: str         # the next step: "write one of them, or add the point"
+    near: str = ""  # the near match, if there is one: "K2"
+
+    def __str__(self) -> str:
+        near = f" Did you mean `{self.near}`?" if self.near else ""
+        return f"{self.where}: {self.met}; expected {self.expected}.{near} {self.do[:1].upper()}{self.do[1:]}."
+
+
+class SitegenError(Exception):
+    """Base of all that the commands report; the exit code lives on the class."""
+
+    exit_code = 2
+
+
+class JobUnreadable(SitegenError):
+    """The job folder cannot be read; carries every fault of every file."""
+
+    def __init__(self, faults: Iterable[Fault]) -> None:
+        self.faults = tuple(sorted(set(faults), key=lambda fault: (fault.where, fault.met)))
+        super().__init__("\n".join(str(fault) for fault in self.faults))
+
+
+class CallError(SitegenError):
+    """The command was called with something that cannot be used."""
+
+
+def nearest(word: str, known: Iterable[str], cutoff: float = 0.6) -> str:
+    """The known word most like this one (difflib's ratio, at least `cutoff`), or an empty text.
+
+    >>> nearest("receptcle", ["receptacle", "light"])
+    'receptacle'
+    """
+    table = {name.casefold(): name for name in known}
+    match = difflib.get_close_matches(word.casefold(), table, n=1, cutoff=cutoff)
+    return table[match[0]] if match else ""

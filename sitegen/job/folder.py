@@ -1,0 +1,44 @@
+"""The job folder in, one consistent Job out, or every fault of every file at once."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from . import jobfile, map as protection_map, trips
+from .faults import Fault, JobUnreadable
+from .lines import decode
+from .records import Job, Where
+
+
+def read_job(folder: Path) -> Job:
+    """Read job.yaml, protection_map.yaml and trip_tests.csv; whatever else the folder holds is left alone.
+
+    Raises JobUnreadable with all faults of the three files, each with its file and line.
+    """
+    faults: list[Fault] = []
+    if not folder.is_dir():
+        raise JobUnreadable([Fault(Where(jobfile.FILE, 1), f"there is no job folder `{folder.name}`",
+                                   "a folder with job.yaml, protection_map.yaml and trip_tests.csv",
+                                   "check the name, or make one with `sitegen begin`")])
+    file_text, map_text, trips_text = (
+        _text(folder, name, faults) for name in (jobfile.FILE, protection_map.FILE, trips.FILE))
+    file = None if file_text is None else jobfile.read_job_file(file_text, faults)
+    read = protection_map.read_map(map_text, faults)
+    tests = [] if trips_text is None else trips.read_trips(trips_text, read.names, faults)
+    if faults or file is None:
+        raise JobUnreadable(faults)
+    return Job(file, tuple(read.panels), tuple(read.breakers), tuple(read.circuits), tuple(read.points), tuple(tests))
+
+
+def _text(folder: Path, name: str, faults: list[Fault]) -> str | None:
+    try:
+        data = (folder / name).read_bytes()
+    except FileNotFoundError:
+        faults.append(Fault(Where(name, 1), f"the job folder has no {name}", "this file in every job folder",
+                            "write it; `sitegen begin` makes one to start from"))
+        return None
+    except OSError as error:
+        faults.append(Fault(Where(name, 1), f"{name} cannot be opened ({error.strerror})", "a file that can be read",
+                            "check what it is and who may read it"))
+        return None
+    return decode(data, name, faults)

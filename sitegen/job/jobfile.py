@@ -1,0 +1,179 @@
+"""job.yaml in; who, where, when, the host, labels and reminders out. It names no point and no circuit."""
+
+from __future__ import annotations
+
+import re
+from datetime import date, time
+from types import MappingProxyType
+from collections.abc import Mapping
+from urllib.parse import urlsplit
+
+from .faults import Fault
+from .fields import Fields, Keys, shape_fault
+from .ids import FILE_SYSTEM_NAMES
+from .lines import read_yaml
+from .records import Code, JobFile, LabelStock, ReminderRule
+from .values import clock, day, fold, size_mm
+
+FILE = "job.yaml"
+
+DEFAULT_LABELS = LabelStock(63.5, 38.1)  # mm
+DEFAULT_REMINDERS = ReminderRule("first saturday", time(9, 0))
+
+_ROOT = Keys("the job file", required=("id", "title"),
+             optional=("handover", "base_url", "code", "languages", "labels", "reminders", "contractor", "home",
+                       "private", "punch_list"), texts=frozenset({"title"}))
+_CODE = Keys("`code`", optional=("book", "edition", "amendments"), texts=frozenset({"book", "edition", "amendments"}))
+_LABELS = Keys("`labels`", required=("size",))
+_REMINDERS = Keys("`reminders`", optional=("day", "at"))
+_CONTRACTOR = Keys("`contractor`", optional=("firm", "name", "phone", "email", "web", "licence", "license", "permit",
+                                             "inspected", "tester", "address"), free=True)
+_HOME = Keys("`home`", optional=("name", "address", "emergency"), free=True)
+_PRIVATE = Keys("`private`", free=True)
+
+_DAY = re.compile(r"(first|second|third|fourth|last) (mon|tues|wednes|thurs|fri|satur|sun)day|last day"
+                  r"|day ([1-9]|1[0-9]|2[0-8])")
+_LATE_DAY = re.compile(r"day (29|30|31)")
+_URL = re.compile(r"https?://[A-Za-z0-9._~:/%!$&'()*+,;=\[\]-]+", re.IGNORECASE)
+
+
+def read_job_file(text: str, faults: list[Fault]) -> JobFile | None:
+    """The job file; None where it has no id or title. Whole only where no fault was found."""
+    root = read_yaml(text, FILE, faults)
+    if root is None:
+        return None
+    if root.pairs is None:
+        faults.append(shape_fault(root, "the job file", "a map", "begin it with `id:` and `title:`"))
+        return None
+    fields = Fields(root, _ROOT, faults)
+    id, title = _job_id(fields), fields.text("title")
+    more = {
+        "handover": _handover(fields),
+        "base_url": _base_url(fields),
+        "code": _code(fields),
+        "languages": _languages(fields),
+        "labels": _labels(fields),
+        "reminders": _reminders(fields),
+        "contractor": _contractor(fields),
+        "home": _free_texts(fields, "home", _HOME),
+        "private": _free_texts(fields, "private", _PRIVATE),
+        "punch_list": _punch_list(fields),
+    }
+    return JobFile(id=id, title=title, where=root.where, **more) if id and title else None
+
+
+def _job_id(fields: Fields) -> str | None:
+    id = fields.text("id")
+    if id is None:
+        return None
+    # A folder is named after it, on any system: Windows keeps some names and drops a dot at the end.
+    plain = re.fullmatch(r"[A-Za-z0-9-][A-Za-z0-9.-]{0,63}", id) and not id.endswith(".")
+    if not plain or id.split(".")[0].upper() in FILE_SYSTEM_NAMES:
+        fields.fault(fields.values["id"], f"`id: {id}` cannot name a folder",
+                     "at most 64 letters, digits, hyphens and dots, no dot first or last, no name such as CON",
+                     "write a plain name, such as 2026-014-garcia")
+        return None
+    return id
+
+
+def _handover(fields: Fields) -> date | None:
+    text = fields.text("handover")
+    found = day(text) if text else None
+    if text and found is None:
+        fields.fault(fields.values["handover"], f"`handover: {text}` is not a date", "a real day, YYYY-MM-DD",
+                     "write it with four, two and two digits, or leave it out until it is known")
+    return found
+
+
+def _base_url(fields: Fields) -> str | None:
+    """The address without slashes at its end; it is printed on walls, so nothing doubtful passes."""
+    text = fields.text("base_url")
+    if text is None:
+        return None
+    try:
+        parts = urlsplit(text)
+        sound = _URL.fullmatch(text) and parts.hostname and "@" not in parts.netloc and parts.port != 0
+    except ValueError:
+        sound = False
+    if not sound:
+        fields.fault(fields.values["base_url"], f"`base_url: {text}` is no address that a site can stand at",
+                     "https:// or http://, a host, and no user, blank, `?` or `#`",
+                     "write it as https://host.example/folder, or leave it out while there is no host")
+        return None
+    return text.rstrip("/")
+
+
+def _code(fields: Fields) -> Code:
+    code = fields.fields("code", _CODE)
+    return Code(code.text("book"), code.text("edition"), code.text("amendments")) if code else Code()
+
+
+def _languages(fields: Fields) -> tuple[str, ...]:
+    node = fields.node("languages")
+    if node is None:
+        return ("en",)
+    written = [fold(item.text or "").casefold() for item in (node.items if node.items is not None else (node,))]
+    if node.pairs is not None or not all(written) or not written:
+        fields.fault(node, f"`languages: {node.written}` is not a list of languages", "`[en]`", "write `languages: [en]`")
+    elif set(written) != {"en"}:
+        fields.not_yet(node, f"`languages: {node.written}`", "English alone (`en`)", "write `languages: [en]`")
+    return ("en",)
+
+
+def _labels(fields: Fields) -> LabelStock:
+    labels = fields.fields("labels", _LABELS)
+    text = labels.text("size") if labels else None
+    if labels is None or text is None:
+        return DEFAULT_LABELS
+    size = size_mm(text)
+    if size is None or not (30 <= size[0] <= 215 and 20 <= size[1] <= 280):
+        labels.fault(labels.values["size"], f"`size: {text}` is no label that can be printed",
+                     "width x height with its unit, from 30 x 20 mm to 215 x 280 mm",
+                     "write it as `63.5 x 38.1 mm` or `2.5 x 1.5 in`")
+        return DEFAULT_LABELS
+    return LabelStock(*size)
+
+
+def _reminders(fields: Fields) -> ReminderRule:
+    reminders = fields.fields("reminders", _REMINDERS)
+    if reminders is None:
+        return DEFAULT_REMINDERS
+    when, at = (reminders.text("day") or DEFAULT_REMINDERS.day).casefold(), reminders.text("at")
+    if _LATE_DAY.fullmatch(when):
+        reminders.fault(reminders.values["day"], f"`day: {when}` would be skipped in every month that is too short for it",
+                        "a day that every month has", "write `last day`, or `day 1` to `day 28`")
+    elif not _DAY.fullmatch(when):
+        reminders.fault(reminders.values["day"], f"`day: {when}` is no day of a month",
+                        "such as `first saturday`, `last friday`, `day 12` or `last day`", "write it in this way")
+    found = clock(at) if at else DEFAULT_REMINDERS.at
+    if found is None:
+        reminders.fault(reminders.values["at"], f"`at: {at}` is no time of day", "a time on 24 hours, 0:00 to 23:59",
+                        "write it as `9:00` or `18:30`")
+    return ReminderRule(when, found or DEFAULT_REMINDERS.at)
+
+
+def _contractor(fields: Fields) -> Mapping[str, str]:
+    texts = dict(_free_texts(fields, "contractor", _CONTRACTOR))
+    if "license" in texts and "licence" in texts:
+        fields.fault(fields.values["contractor"], "`licence` and `license` both stand in `contractor`", "one of the two",
+                     "remove one")
+    return MappingProxyType({"licence" if key == "license" else key: text for key, text in texts.items()})
+
+
+def _free_texts(fields: Fields, key: str, keys: Keys) -> Mapping[str, str]:
+    free = fields.fields(key, keys)
+    return MappingProxyType(free.texts() if free else {})
+
+
+def _punch_list(fields: Fields) -> tuple[str, ...]:
+    node = fields.node("punch_list")
+    if node is None:
+        return ()
+    if node.items is None:
+        fields.faults.append(shape_fault(node, "`punch_list`", "a list of texts", "begin each on its own line with `- `"))
+        return ()
+    blank = [item for item in node.items if item.blank]
+    for item in blank:
+        fields.fault(item, "an entry of `punch_list` is blank", "a text", "write it, or remove the entry")
+    texts = (fields.text_of(item, "an entry of `punch_list`") for item in node.items if item not in blank)
+    return tuple(text for text in texts if text)

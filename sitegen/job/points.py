@@ -1,0 +1,102 @@
+"""The entry of one point in, its record out: all that a point may say apart from its id, kind and feed."""
+
+from __future__ import annotations
+
+from pathlib import PurePosixPath
+from types import MappingProxyType
+
+from .fields import Fields, Keys
+from .ids import Named, Names
+from .records import Feed, Point
+
+POINT = Keys(
+    "this point",
+    required=("id", "is", "room", "at", "fed_from"),
+    optional=("use", "place", "looks", "height", "behind", "switched_by", "grounded", "feet_to_sink", "needs",
+              "not_proved", "label_at", "device", "box", "position", "photo", "note", "length_ft",
+              "yoke", "half", "voltage"),
+    texts=frozenset({"room", "at", "use", "looks", "height", "behind", "not_proved", "label_at", "note"}))
+_DEVICE = Keys("`device`", optional=("rating", "class", "make", "model", "date code", "date_code", "installed"),
+               texts=frozenset({"rating", "class", "make", "model", "date code", "date_code", "installed"}))
+_NEEDS = {"gfci": "gfci"}
+_LONGEST = 10_000  # ft: more is a slip of the pen
+
+
+def read_point(fields: Fields, named: Named | None, circuit: str, feed: Feed | None, names: Names) -> Point | None:
+    """The record of one point; None where a part that it cannot be without is at fault."""
+    _refuse_what_is_not_read_yet(fields)
+    grounded = fields.flag("grounded")
+    room, at = fields.text("room"), fields.text("at")
+    more = {
+        "place": (fields.text("place") or "").casefold() or None,  # a word of the rules, not of a page
+        "switched_by": _switches(fields, names),
+        "grounded": grounded is not False,
+        "feet_to_sink": fields.number("feet_to_sink", "ft", _LONGEST),
+        "needs": fields.word("needs", _NEEDS),
+        "device": MappingProxyType(_device(fields)),
+        "box": fields.written("box"),
+        "position": fields.written("position"),
+        "photo": _photo(fields),
+        "length_ft": fields.number("length_ft", "ft", _LONGEST),
+    }
+    texts = {key: fields.text(key) for key in ("use", "looks", "height", "behind", "not_proved", "label_at", "note")}
+    if named is None or named.kind is None or feed is None or not room or not at:
+        return None
+    return Point(named.id, named.kind, circuit, room, at, feed, fields.where, **texts, **more)
+
+
+def _refuse_what_is_not_read_yet(fields: Fields) -> None:
+    split = fields.node("yoke") or fields.node("half")
+    if split:
+        fields.not_yet(split, "a split duplex (`yoke` and `half`)", "receptacles with one feed for both halves",
+                       "leave both halves out for now")
+    volts = fields.number("voltage", "V", 1000, above_zero=True)
+    if volts not in (None, 120):
+        fields.not_yet(fields.values["voltage"], f"`voltage: {volts:g}`", "points at 120 V", "leave this point out for now")
+
+
+def _switches(fields: Fields, names: Names) -> tuple[str, ...]:
+    """The ids in `switched_by`: one id, ids parted by blanks, or a list."""
+    node = fields.node("switched_by")
+    if node is None:
+        return ()
+    if node.pairs is not None or any(item.text is None for item in node.items or ()):
+        fields.fault(node, f"`switched_by: {node.written}` is not a list of ids", "ids of wall switches",
+                     "write it as `[S1, S2]`")
+        return ()
+    known = [id for id, named in names.table.items() if named.kind and named.kind.switches]
+    found = []
+    for item in node.items if node.items is not None else (node,):
+        for word in (item.text or "").split():
+            named = names.find(word, item.where, "the id of a wall switch", "write its id, or add the switch",
+                               fields.faults, among=("point",), first=known)
+            if named and (named.what != "point" or named.kind and not named.kind.switches):
+                fields.fault(item, f"`{named.id}` is {named.words}", "the id of a wall switch",
+                             "write the id of the switch, or correct what it is")
+            found.append(word.upper())
+    return tuple(dict.fromkeys(found))
+
+
+def _device(fields: Fields) -> dict[str, str]:
+    device = fields.fields("device", _DEVICE)
+    if device is None:
+        return {}
+    if device.node("date code") and device.node("date_code"):
+        device.fault(device.values["date_code"], "`date code` and `date_code` both stand in `device`", "one of the two",
+                     "remove one")
+    texts = {key.replace("_", " "): device.text(key) for key in device.values if key in _DEVICE.known}
+    return {key: text for key, text in texts.items() if text}
+
+
+def _photo(fields: Fields) -> str | None:
+    """A picture's name inside photos/; nothing outside that folder can be named."""
+    photo = fields.text("photo")
+    if photo is None:
+        return None
+    name = photo.removeprefix("photos/")
+    path = PurePosixPath(name)
+    if path.is_absolute() or not path.name or ".." in path.parts or "\\" in name or ":" in name:
+        fields.fault(fields.values["photo"], f"`photo: {photo}` is no picture in the folder photos/",
+                     "the name of a picture in photos/", "copy the picture there and write its name alone")
+        return None
+    return name

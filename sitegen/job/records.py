@@ -1,0 +1,187 @@
+"""The frozen records that the job folder is read into; nothing after this stage touches raw YAML or CSV."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date, time
+from types import MappingProxyType
+
+from .kinds import Kind
+
+_NOTHING: Mapping[str, str] = MappingProxyType({})
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Where:
+    """A line of a file of the job folder, counted from 1."""
+
+    file: str
+    line: int
+
+    def __str__(self) -> str:
+        return f"{self.file}:{self.line}"
+
+
+@dataclass(frozen=True, slots=True)
+class Feed:
+    """What a point is fed from, as the map writes it."""
+
+    source: str              # id of a breaker or of a point of the same circuit
+    side: str | None = None  # "line" or "load" behind a device with such terminals, else None
+
+    def __str__(self) -> str:
+        return f"{self.source} {self.side}" if self.side else self.source
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    id: str
+    at: str       # where it hangs, in words: "Garage, by the side door"
+    where: Where
+
+
+@dataclass(frozen=True, slots=True)
+class Breaker:
+    id: str
+    kind: Kind
+    space: str            # text: "5", "2/4", "13A"
+    amps: float | None    # A
+    poles: int
+    where: Where
+
+
+@dataclass(frozen=True, slots=True)
+class Wire:
+    awg: str              # gauge, "12"
+    metal: str            # copper | aluminum
+
+
+@dataclass(frozen=True, slots=True)
+class Circuit:
+    key: str              # unique in the job: panel id and number
+    number: str           # as written on the panel's directory
+    panel: str            # id of the panel
+    serves: str           # what it serves, in words that people read
+    breaker: str          # id of its breaker
+    wire: Wire | None
+    work: str | None      # new | extended | replaced | existing
+    note: str | None
+    where: Where
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """Anything on a circuit: outlet, switch, junction or device."""
+
+    id: str
+    kind: Kind
+    circuit: str                      # key of its circuit
+    room: str
+    at: str                           # the exact spot in the room
+    feed: Feed
+    where: Where
+    use: str | None = None            # what is plugged in or wired here: toaster, refrigerator, ...
+    place: str | None = None          # what rules ask: countertop, bathroom, garage, outdoor, ...
+    looks: str | None = None          # how to tell it from others
+    height: str | None = None
+    behind: str | None = None         # what stands in front of it
+    switched_by: tuple[str, ...] = () # ids of wall switches that must be on
+    grounded: bool = True             # False: no equipment ground here
+    feet_to_sink: float | None = None # ft
+    needs: str | None = None          # "gfci": the contractor says that protection against shock is called for
+    not_proved: str | None = None     # the reason why it could not be proved
+    label_at: str | None = None       # where its label is stuck
+    device: Mapping[str, str] = field(default_factory=lambda: _NOTHING)  # rating, class, make, model, date code, installed
+    box: str | None = None
+    position: str | None = None
+    photo: str | None = None          # a file in photos/
+    note: str | None = None
+    length_ft: float | None = None    # ft of cable from what feeds it
+
+
+@dataclass(frozen=True, slots=True)
+class TripTest:
+    """One row of the walk-through."""
+
+    row: int                          # order in the file, from 0
+    date: date
+    outlet: str                       # where it was pressed: a point; the device; the breaker
+    pressed: str                      # tester | device | breaker | none
+    volts: float | None               # V before, hot to neutral
+    wiring: str | None                # the tester's words, lower case; "correct" when all is right
+    tripped: tuple[str, ...]          # ids of what opened; () is written "none"
+    went_dead: tuple[str, ...]        # ids seen live just before and dead after
+    stayed_live: tuple[str, ...]      # ids seen live after
+    rest_live: str | None             # "circuit" or "house": stayed_live said rest of ...
+    volts_after: float | None         # V after, the higher of hot to neutral and hot to ground
+    reset: bool | None                # it came back and held; None: not written
+    by: str | None
+    note: str | None
+    where: Where
+
+
+@dataclass(frozen=True, slots=True)
+class Code:
+    book: str | None = None           # NEC
+    edition: str | None = None        # 2023
+    amendments: str | None = None     # local amendments, in words
+
+
+@dataclass(frozen=True, slots=True)
+class ReminderRule:
+    """When the monthly test falls."""
+
+    day: str                          # "first saturday", "day 12", "last day"
+    at: time
+
+
+@dataclass(frozen=True, slots=True)
+class LabelStock:
+    width_mm: float
+    height_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class JobFile:
+    """job.yaml. It names no point and no circuit."""
+
+    id: str
+    title: str
+    handover: date | None
+    base_url: str | None              # https://..., without a slash at the end
+    code: Code
+    languages: tuple[str, ...]
+    labels: LabelStock
+    reminders: ReminderRule
+    contractor: Mapping[str, str]     # firm, name, phone, email, licence, ...
+    home: Mapping[str, str]           # name, address, ...; the address is printed only under print/
+    private: Mapping[str, str]        # printed only under print/
+    punch_list: tuple[str, ...]       # left to do
+    where: Where
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """The whole job folder, read and consistent: every id named anywhere exists."""
+
+    file: JobFile
+    panels: tuple[Panel, ...]
+    breakers: tuple[Breaker, ...]
+    circuits: tuple[Circuit, ...]     # in file order
+    points: tuple[Point, ...]         # in file order
+    tests: tuple[TripTest, ...]       # in file order
+    panel: Mapping[str, Panel] = field(init=False, repr=False, compare=False)
+    breaker: Mapping[str, Breaker] = field(init=False, repr=False, compare=False)
+    circuit: Mapping[str, Circuit] = field(init=False, repr=False, compare=False)
+    point: Mapping[str, Point] = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        by_id = {
+            "panel": {panel.id: panel for panel in self.panels},
+            "breaker": {breaker.id: breaker for breaker in self.breakers},
+            "circuit": {circuit.key: circuit for circuit in self.circuits},
+            "point": {point.id: point for point in self.points},
+        }
+        for name, table in by_id.items():
+            object.__setattr__(self, name, MappingProxyType(table))

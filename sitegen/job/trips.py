@@ -1,0 +1,172 @@
+"""trip_tests.csv in, the rows of the walk-through out, every id in them held against the map."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from .cells import Row, read_rows
+from .faults import Fault
+from .ids import Named, Names
+from .kinds import Kind
+from .records import TripTest
+from .values import day, fold
+
+FILE = "trip_tests.csv"
+COLUMNS = ("date", "outlet", "pressed", "volts", "wiring", "tripped", "went_dead", "stayed_live", "volts_after",
+           "reset", "by", "note")
+REQUIRED = ("date", "outlet", "pressed", "tripped")
+
+_RESET = {"yes": "yes", "y": "yes", "no": "no", "n": "no"}
+_REST = re.compile(r"\brest\s+of\s+(circuit|house)\b", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class _Press:
+    """What `outlet` must be where this was pressed."""
+
+    name: str
+    fits: Callable[[Kind], bool]
+    expected: str
+    do: str
+
+
+_PRESSED: Mapping[str, _Press] = {press.name: press for press in (
+    _Press("tester", lambda kind: kind.plugs, "an outlet that a tester plugs into",
+           "write the receptacle that the tester was in, or `none` for a reading without a press"),
+    _Press("device", lambda kind: kind.opens, "the protective device whose own TEST was pressed",
+           "write that device, or correct `pressed`"),
+    _Press("breaker", lambda kind: kind.is_breaker, "the breaker whose handle was switched off and on",
+           "write that breaker, or correct `pressed`"),
+    _Press("none", lambda kind: kind.is_outlet, "an outlet: a receptacle, a light or an appliance",
+           "write the outlet that was read, or correct `pressed`"),
+)}
+
+
+@dataclass(slots=True)
+class _Above:
+    """What a blank `date` or `by` repeats."""
+
+    begun: bool = False        # there is a row above
+    date: date | None = None   # None below a date at fault: no second fault
+    by: str | None = None
+
+
+def read_trips(text: str, names: Names, faults: list[Fault]) -> list[TripTest]:
+    """The rows in file order; whole only where no fault was found."""
+    tests: list[TripTest] = []
+    above = _Above()
+    for row in read_rows(text, FILE, COLUMNS, REQUIRED, faults):
+        if row.spoilt:
+            above.date = None
+        else:
+            above.date = _date(row, above)
+            above.by = fold(row.text("by") or "") or above.by
+            test = _test(row, len(tests), above, names)
+            if test:
+                tests.append(test)
+        above.begun = True
+    return tests
+
+
+def _date(row: Row, above: _Above) -> date | None:
+    if above.begun and not row.text("date"):
+        return above.date
+    text = row.needed("date", "the day of the first test, YYYY-MM-DD", "write it; the rows below may leave it blank")
+    found = day(text) if text else None
+    if text and found is None:
+        row.fault(f"`date: {text}` is not a date", "a real day, YYYY-MM-DD", "write it with four, two and two digits")
+    return found
+
+
+def _test(row: Row, order: int, above: _Above, names: Names) -> TripTest | None:
+    row.needed("pressed", "`tester`, `device`, `breaker` or `none`", "write what was pressed; `none` for a reading only")
+    press = row.word("pressed", _PRESSED)
+    outlet = _outlet(row, press, names)
+    tripped = _tripped(row, names)
+    went_dead = _sighted(row, "went_dead", row.text("went_dead") or "", names)
+    rest_live, named_live = _rest(row.text("stayed_live") or "")
+    stayed_live = _sighted(row, "stayed_live", named_live, names)
+    for id in went_dead:
+        if id in stayed_live:
+            row.fault(f"`{id}` stands in `went_dead` and in `stayed_live`", "each id in one of the two",
+                      "remove it where it was not seen; if it was not looked at, remove both")
+    volts, volts_after = row.number("volts", "V", 1000), row.number("volts_after", "V", 1000)
+    reset = row.word("reset", _RESET)
+    wiring = fold(row.text("wiring") or "").casefold() or None
+    if above.date is None or outlet is None or press is None or tripped is None:
+        return None
+    return TripTest(order, above.date, outlet, press.name, volts, wiring, tripped, went_dead, stayed_live, rest_live,
+                    volts_after, None if reset is None else reset == "yes", above.by, row.text("note"), row.where)
+
+
+def _outlet(row: Row, press: _Press | None, names: Names) -> str | None:
+    written = row.needed("outlet", press.expected if press else "the id of what was tested", "write its id")
+    if written is None:
+        return None
+    named = names.find(written, row.where, "an id of the map", "write one of them, or add it to the map", row.faults,
+                       among=("breaker", "point"))
+    if named and press and (named.what == "panel" or named.kind and not press.fits(named.kind)):
+        row.fault(f"`pressed: {press.name}` at {named.id}, which is {named.words}", press.expected, press.do)
+    return written.upper()
+
+
+def _words(text: str) -> list[str]:
+    return [word for word in re.split(r"[\s,]+", text) if word]
+
+
+def _found(row: Row, words: list[str], among: tuple[str, ...], names: Names) -> list[Named]:
+    found = (names.find(word, row.where, "ids of the map", "write one of them, or add it to the map", row.faults,
+                        among=among) for word in words)
+    return [named for named in found if named]
+
+
+def _tripped(row: Row, names: Names) -> tuple[str, ...] | None:
+    text = row.needed("tripped", "the ids of what opened, or `none`", "write what opened; `none` if nothing did")
+    if text is None:
+        return None
+    words = _words(text)
+    if [word.casefold() for word in words] == ["none"]:
+        return ()
+    if any(word.casefold() == "none" for word in words):
+        row.fault(f"`tripped: {text}` says `none` and more", "ids, or `none` alone", "remove what is not so")
+        return None
+    for named in _found(row, words, ("breaker", "point"), names):
+        opens = named.what == "breaker" or named.what == "point" and (named.kind is None or named.kind.opens)
+        if not opens:
+            row.fault(f"`{named.id}` in `tripped` is {named.words}", "breakers and protective devices",
+                      "write what opened, or correct what it is in the map")
+    return _ids(words)
+
+
+def _rest(text: str) -> tuple[str | None, str]:
+    """What `rest of ...` takes in ("circuit", "house" or None), and the text without it; the house holds the circuit."""
+    said = {found.casefold() for found in _REST.findall(text)}
+    widest = "house" if "house" in said else "circuit" if said else None
+    return widest, _REST.sub(" ", text)
+
+
+def _sighted(row: Row, column: str, text: str, names: Names) -> tuple[str, ...]:
+    """The ids of points in a cell; switches and junctions are left to the reasoning to speak of."""
+    words = _words(text)
+    folded = [word.casefold() for word in words]
+    if "rest" in folded:
+        expected = "ids, `rest of circuit` or `rest of house`" if column == "stayed_live" else "the id of each point"
+        row.fault(f"`{column}: {fold(text)}` says `rest`", expected,
+                  "write one of these" if column == "stayed_live" else "write each one that was seen dead")
+        return ()
+    if "none" in folded:
+        row.fault(f"`{column}: {fold(text)}` says `none`", "ids of points, or a blank cell",
+                  "leave the cell blank; what it does not name was not looked at")
+        return ()
+    for named in _found(row, words, ("point",), names):
+        if named.what != "point":
+            row.fault(f"`{named.id}` in `{column}` is {named.words}", "ids of points",
+                      "write the points that were looked at")
+    return _ids(words)
+
+
+def _ids(words: list[str]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(word.upper() for word in words))

@@ -1,0 +1,75 @@
+"""One written value in, what it means out; None where it does not mean such a thing (the caller knows the fault)."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from datetime import date, time
+
+
+def fold(text: str) -> str:
+    """The text on one line, each run of blanks as one.
+
+    >>> fold(" gfci   receptacle ")
+    'gfci receptacle'
+    """
+    return " ".join(text.split())
+
+
+def listed(words: Iterable[str], last: str = "and") -> str:
+    """Words as a sentence names them.
+
+    >>> listed(["id", "is", "room"])
+    '`id`, `is` and `room`'
+    """
+    *head, tail = [f"`{word}`" for word in words]
+    return f"{', '.join(head)} {last} {tail}" if head else tail
+
+
+def quantity(text: str, unit: str, most: float) -> float | None:
+    """A number from 0 to `most`, alone or with its unit behind it.
+
+    >>> quantity("20 A", "A", 1000)
+    20.0
+    """
+    found = re.fullmatch(rf"([0-9]+(?:\.[0-9]+)?)\s*(?:{unit})?", text, re.IGNORECASE | re.ASCII)
+    number = float(found[1]) if found else None
+    return number if number is not None and number <= most else None
+
+
+def day(text: str) -> date | None:
+    """A real day written YYYY-MM-DD.
+
+    >>> day("2026-02-30")
+    """
+    try:
+        return date.fromisoformat(text) if re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", text) else None
+    except ValueError:
+        return None
+
+
+def clock(text: str) -> time | None:
+    """A time of day on 24 hours.
+
+    >>> clock("9:00")
+    datetime.time(9, 0)
+    """
+    found = re.fullmatch(r"([0-9]{1,2}):([0-9]{2})", text)
+    try:
+        return time(int(found[1]), int(found[2])) if found else None
+    except ValueError:
+        return None
+
+
+def size_mm(text: str) -> tuple[float, float] | None:
+    """Width and height in mm, written in mm or inches.
+
+    >>> size_mm("2.5 x 1.5 in")
+    (63.5, 38.1)
+    """
+    found = re.fullmatch(r"([0-9.]+)\s*[x\u00d7]\s*([0-9.]+)\s*(mm|in)", text, re.IGNORECASE)
+    try:
+        scale = 25.4 if found and found[3].casefold() == "in" else 1.0
+        return (round(float(found[1]) * scale, 3), round(float(found[2]) * scale, 3)) if found else None
+    except ValueError:
+        return None

@@ -1,0 +1,175 @@
+"""Takes the trip tests and the tree; gives the sightings that still stand, and holds them against the map.
+
+The only reader of evidence. A sighting is one fact of one row: this outlet was dead, or live, while these
+devices were open. The law: it agrees with the map when the outlet is dead exactly if an opened device stands
+before it. What a row does not name was not looked at and is evidence of nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+from ..job.records import TripTest
+from .tree import Tree
+
+DEAD_VOLTS = 5.0  # V; common practice, no source: more is a reading to repeat with a load or a low-impedance tester
+
+
+@dataclass(frozen=True, slots=True)
+class Sighting:
+    """This outlet was dead, or live, while the row's devices were open."""
+
+    outlet: str
+    dead: bool
+    row: TripTest
+
+    @property
+    def opened(self) -> tuple[str, ...]:
+        return opened(self.row)
+
+
+@dataclass(frozen=True, slots=True)
+class Clash:
+    """One fact of one row that the map as written cannot explain."""
+
+    outlet: str
+    row: TripTest
+    because: str  # dead | live | tester opened | no trip
+
+
+def opened(row: TripTest) -> tuple[str, ...]:
+    """What was open after this row's press: what tripped, and the breaker whose handle was used."""
+    handle = (row.outlet,) if row.pressed == "breaker" and row.outlet not in row.tripped else ()
+    return handle + row.tripped
+
+
+def _age(row: TripTest) -> tuple:
+    return row.date, row.row
+
+
+@dataclass(frozen=True)
+class Evidence:
+    """Everything the walk-through showed."""
+
+    tree: Tree
+
+    @cached_property
+    def rows(self) -> tuple[TripTest, ...]:
+        """Every row, the oldest first."""
+        return tuple(sorted(self.tree.job.tests, key=_age))
+
+    def looks(self, row: TripTest) -> Iterator[Sighting]:
+        """Every outlet this row looked at."""
+        dead = {id for id in row.went_dead if self.tree.is_outlet(id)}
+        live = {id for id in row.stayed_live if self.tree.is_outlet(id)}
+        if row.volts_after is not None and row.outlet in self.tree.job.point and self.tree.is_outlet(row.outlet):
+            (dead if row.volts_after <= DEAD_VOLTS else live).add(row.outlet)
+        unsure = dead & live  # said one way and measured the other: shows neither, and is a stop of its own
+        live |= set(self.rest(row)) - dead
+        dead, live = dead - unsure, live - unsure
+        for id in self.tree.outlets:
+            if id in dead or id in live:
+                yield Sighting(id, id in dead, row)
+
+    def rest(self, row: TripTest) -> tuple[str, ...]:
+        """The receptacles and appliances that "rest of circuit" or "rest of house" speaks of; lights only by name."""
+        if row.rest_live is None:
+            return ()
+        ids = self.tree.order if row.rest_live == "house" else self.tree.on_breaker(self.tree.breaker_of(row.outlet))
+        return tuple(id for id in self.tree.outlets_of(ids) if not self.tree.kind(id).by_name)
+
+    @cached_property
+    def sightings(self) -> tuple[Sighting, ...]:
+        """The sightings that stand: each gives way only to a later one of the same outlet under the same press."""
+        latest: dict[tuple[str, str, str], Sighting] = {}
+        for row in self.rows:
+            for sighting in self.looks(row):
+                latest[sighting.outlet, row.outlet, row.pressed] = sighting
+        return tuple(latest.values())
+
+    @cached_property
+    def presses(self) -> dict[tuple[str, str], TripTest]:
+        """(where, what was pressed) -> its latest row."""
+        return {(row.outlet, row.pressed): row for row in self.rows}
+
+    def own_test(self, device: str) -> TripTest | None:
+        """The latest row in which the device's own TEST was pressed."""
+        return self.presses.get((device, "device"))
+
+    @cached_property
+    def readings(self) -> dict[str, TripTest]:
+        """Outlet -> the latest row that says what the tester read there."""
+        return {row.outlet: row for row in self.rows if row.wiring and row.pressed != "breaker"}
+
+    def has_ground(self, row: TripTest) -> bool:
+        """False where a plug-in tester's press can show nothing: it leaks to the ground pin."""
+        return self.tree.job.point[row.outlet].grounded and row.wiring != "open ground"
+
+    def agrees(self, sighting: Sighting) -> bool:
+        """The law."""
+        return sighting.dead == bool(set(sighting.opened) & set(self.tree.reset_order(sighting.outlet)))
+
+    @cached_property
+    def clashes(self) -> tuple[Clash, ...]:
+        """Every standing fact that disagrees with the map."""
+        found = [Clash(s.outlet, s.row, "dead" if s.dead else "live") for s in self.sightings if not self.agrees(s)]
+        for (outlet, pressed), row in self.presses.items():
+            if pressed != "tester":
+                continue
+            if set(row.tripped) - set(self.tree.reset_order(outlet)):
+                found.append(Clash(outlet, row, "tester opened"))
+            elif not row.tripped and self.tree.protected_by(outlet) and self.has_ground(row):
+                found.append(Clash(outlet, row, "no trip"))
+        return tuple(found)
+
+    @cached_property
+    def contradicted(self) -> frozenset[str]:
+        return frozenset(clash.outlet for clash in self.clashes)
+
+    @cached_property
+    def _shown(self) -> dict[tuple[str, str], TripTest]:
+        table: dict[tuple[str, str], TripTest] = {}
+        for sighting in sorted((s for s in self.sightings if s.dead), key=lambda s: _age(s.row)):
+            row = sighting.row
+            if row.pressed == "tester" and row.outlet == sighting.outlet:
+                behind = row.tripped
+            elif row.pressed == "device" and row.tripped == (row.outlet,):
+                behind = row.tripped
+            else:
+                behind = ()
+            for device in behind:
+                table[sighting.outlet, device] = row
+        return table
+
+    def shown(self, outlet: str, device: str) -> TripTest | None:
+        """The latest row that showed this outlet dead with this device open: by the tester pressed there,
+        or by the device's own TEST that opened it alone."""
+        return self._shown.get((outlet, device))
+
+    @cached_property
+    def _live_while_open(self) -> dict[tuple[str, str], TripTest]:
+        return {(s.outlet, device): s.row for s in self.sightings if not s.dead for device in s.opened}
+
+    def live_while_open(self, outlet: str, device: str) -> TripTest | None:
+        """A row that saw this outlet live while this device was open."""
+        return self._live_while_open.get((outlet, device))
+
+    @cached_property
+    def _looked(self) -> dict[tuple[str, str, str], Sighting]:
+        return {(s.outlet, s.row.outlet, s.row.pressed): s for s in self.sightings}
+
+    def looked(self, outlet: str, where: str, pressed: str) -> Sighting | None:
+        """The standing sighting of this outlet under this press, if it was looked at."""
+        return self._looked.get((outlet, where, pressed))
+
+    def handle_tried(self, outlet: str, breaker: str) -> TripTest | None:
+        """The row in which this breaker's handle, and nothing else, was seen to turn this outlet off."""
+        sighting = self.looked(outlet, breaker, "breaker")
+        return sighting.row if sighting and sighting.dead and sighting.opened == (breaker,) else None
+
+    def live_in_every_own_test(self, outlet: str) -> bool:
+        """True when the outlet was seen live in the own TEST of every device of the house, opened alone."""
+        seen = (self.looked(outlet, device, "device") for device in self.tree.devices)
+        return all(s is not None and not s.dead and s.opened == (s.row.outlet,) for s in seen)

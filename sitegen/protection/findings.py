@@ -1,0 +1,293 @@
+"""Takes the proof; gives what the contractor has to hear, as a list of findings made by a list of functions.
+
+Levels: `stop` keeps the job from being ready, `fix` should be mended, `know` is only told.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+
+from ..job.records import TripTest, Where
+from .evidence import DEAD_VOLTS, Clash, opened
+from .proof import Proof
+from .say import both, day, names, place, things
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    kind: str                # a slug that does not change
+    level: str               # stop | fix | know
+    where: Where
+    points: tuple[str, ...]  # ids it speaks of, the first one decides the room it is listed under
+    says: str                # one plain sentence or two: what, and what to do
+
+
+def device_untested(proof: Proof) -> Iterator[Finding]:
+    """A device whose own TEST was never pressed, or did not show what a TEST must show."""
+    job = proof.tree.job
+    for device, state in proof.devices.items():
+        if state != "untested":
+            continue
+        row = proof.evidence.own_test(device)
+        where = row.where if row else things(job, device).where
+        if row is None:
+            says = (f"{place(job, device)} was never tested by its own TEST. Press TEST, see what goes dead, press "
+                    f"RESET, and write the row.")
+        elif row.reset is None:
+            says = (f"{place(job, device)}: its own TEST of {day(row.date)} does not say whether it reset. Press TEST "
+                    f"and RESET again, and write yes or no under reset.")
+        elif proof.tree.kind(device).has_face:
+            says = (f"{place(job, device)}: its own TEST of {day(row.date)} does not show its own face dead with all "
+                    f"it must cut. Press TEST again and look at its own slots and at every outlet behind it.")
+        else:
+            says = (f"{place(job, device)}: its own TEST of {day(row.date)} does not show any outlet dead that it must "
+                    f"cut. Press TEST again and look at every outlet behind it.")
+        yield Finding("device-untested", "stop", where, (device,), says)
+
+
+def device_failed(proof: Proof) -> Iterator[Finding]:
+    """A device whose own TEST failed."""
+    job = proof.tree.job
+    for device in proof.tree.devices:
+        why, row = proof.why_failed(device), proof.evidence.own_test(device)
+        if why is None or row is None:
+            continue
+        told = {
+            "opened nothing": "opened nothing. It protects nobody: have it seen to, then test again.",
+            "opened another": f"opened {names(row.tripped)}, not {device} alone. Find out which button belongs to which "
+                              f"device, correct the map or the row, and test again.",
+            "face live": "left its own face live. It may be wired with line and load exchanged, or its contacts may "
+                         "not open: do not use it, have it seen to, and test again.",
+            "did not reset": "was not followed by a reset. Get power and unplug what is on it first; if it still does "
+                             "not reset, have it seen to, and test again.",
+        }[why]
+        yield Finding("device-failed", "stop", row.where, (device,),
+                      f"{place(job, device)}: its own TEST of {day(row.date)} {told}")
+
+
+def not_shown(proof: Proof) -> Iterator[Finding]:
+    """A receptacle or appliance that was not shown behind a device the map gives it."""
+    job = proof.tree.job
+    for outlet in proof.tree.outlets:
+        missing = proof.not_shown(outlet)
+        point = job.point[outlet]
+        if not missing or point.kind.by_name or point.not_proved or outlet in proof.evidence.contradicted:
+            continue
+        yield Finding("not-shown", "stop", point.where, (outlet, *missing),
+                      f"{place(job, outlet)} was not shown to go dead with {names(missing)}. Press TEST on "
+                      f"{names(missing)} and look at this outlet, or press the tester here.")
+
+
+def contradicted(proof: Proof) -> Iterator[Finding]:
+    """Outlets about which a sighting disagrees with the map; one finding an outlet and way of disagreeing."""
+    told: dict[tuple[str, str], list[Clash]] = {}
+    for clash in proof.evidence.clashes:
+        if clash.outlet == clash.row.outlet and clash.row == proof.evidence.own_test(clash.outlet) \
+                and proof.why_failed(clash.outlet):
+            continue  # said once, by the device's failed TEST
+        told.setdefault((clash.outlet, clash.because), []).append(clash)
+    for clashes in told.values():
+        first = min(clashes, key=lambda clash: clash.row.row)
+        more = f" ({len(clashes)} rows say so.)" if len(clashes) > 1 else ""
+        yield Finding("contradicted", "stop", first.row.where, (first.outlet,), _disagrees(proof, first) + more)
+
+
+def _disagrees(proof: Proof, clash: Clash) -> str:
+    job, row = proof.tree.job, clash.row
+    open_ids = both(opened(row))
+    spot, when = place(job, clash.outlet), day(row.date)
+    again = "Correct the map or the wiring, and test again."
+    if clash.because == "live":
+        behind = both(id for id in proof.tree.reset_order(clash.outlet) if id in opened(row))
+        return f"{spot} stayed live on {when} while {open_ids} was open, but the map puts it behind {behind}. {again}"
+    if clash.because == "dead" and not open_ids:
+        return f"{spot} was dead on {when} though nothing had opened. Find out why it had no power, and test again."
+    if clash.because == "dead":
+        return f"{spot} went dead on {when} while {open_ids} was open, but the map does not put it there. {again}"
+    if clash.because == "tester opened":
+        return f"The tester pressed at {spot} on {when} opened {open_ids}, which the map does not put before it. {again}"
+    return (f"The tester pressed at {spot} on {when} opened nothing, but the map says that "
+            f"{both(proof.tree.protected_by(clash.outlet))} guards it. It may not be behind it, the device may be bad, "
+            f"or the ground pin may have no ground: do not use it before it is known.")
+
+
+def guard_held(proof: Proof) -> Iterator[Finding]:
+    """A tester press that opened something, but none of the devices that guard people there."""
+    job = proof.tree.job
+    for (outlet, pressed), row in proof.evidence.presses.items():
+        guards = proof.tree.protected_by(outlet) if pressed == "tester" else ()
+        if guards and row.tripped and not set(row.tripped) & set(guards) and outlet not in proof.evidence.contradicted:
+            yield Finding("guard-held", "stop", row.where, (outlet, *guards),
+                          f"The tester pressed at {place(job, outlet)} on {day(row.date)} opened {names(row.tripped)}, "
+                          f"which does not guard against shock, and not {both(guards)}. Press it again.")
+
+
+def not_accounted(proof: Proof) -> Iterator[Finding]:
+    """A device whose own TEST leaves outlets of its circuit unlooked at."""
+    job = proof.tree.job
+    for device in proof.tree.devices:
+        row, missing = proof.evidence.own_test(device), proof.not_accounted(device)
+        if row is None or not missing:
+            continue
+        yield Finding("not-accounted", "stop", row.where, (device, *missing),
+                      f"{place(job, device)}: its own TEST of {day(row.date)} says nothing of {names(missing)} on the "
+                      f"same circuit. Press TEST again and look, or write `rest of circuit` if they were seen live.")
+
+
+def no_reading(proof: Proof) -> Iterator[Finding]:
+    """A receptacle that a device protects and where no tester was read."""
+    job = proof.tree.job
+    for outlet in proof.tree.outlets:
+        point = job.point[outlet]
+        if point.kind.has_face and proof.tree.protected_by(outlet) and outlet not in proof.evidence.readings \
+                and not point.not_proved:
+            yield Finding("no-reading", "stop", point.where, (outlet,),
+                          f"{place(job, outlet)} has no tester reading. Plug the tester in and write what it says.")
+
+
+def wrong_reading(proof: Proof) -> Iterator[Finding]:
+    """A latest reading that is other than correct."""
+    job = proof.tree.job
+    for outlet, row in proof.evidence.readings.items():
+        if outlet not in job.point or row.wiring == "correct":
+            continue
+        if row.wiring == "open ground" and not job.point[outlet].grounded:
+            continue
+        yield Finding("wrong-reading", "stop", row.where, (outlet,),
+                      f"{place(job, outlet)} read `{row.wiring}` on {day(row.date)}, not correct. Have the wiring there "
+                      f"seen to, and read it again.")
+
+
+def did_not_reset(proof: Proof) -> Iterator[Finding]:
+    """Any press after which something did not come back."""
+    job = proof.tree.job
+    latest: dict[tuple[str, str], TripTest] = {}
+    for row in proof.evidence.rows:
+        if row.reset is not None:
+            latest[row.outlet, row.pressed] = row
+    for row in latest.values():
+        if row.reset or (row.pressed == "device" and proof.why_failed(row.outlet) == "did not reset"):
+            continue
+        yield Finding("did-not-reset", "stop", row.where, (row.outlet, *row.tripped),
+                      f"After the press at {place(job, row.outlet)} on {day(row.date)}, {both(row.tripped) or 'it'} did "
+                      f"not reset. Find out why, mend it, and test again.")
+
+
+def volts_after(proof: Proof) -> Iterator[Finding]:
+    """A row that says one thing of its own outlet and measures another."""
+    job = proof.tree.job
+    for row in proof.evidence.presses.values():
+        if row.volts_after is None:
+            continue
+        if row.outlet in row.went_dead and row.volts_after > DEAD_VOLTS:
+            said = f"is written as dead, but {row.volts_after:g} V were left; dead is {DEAD_VOLTS:g} V or less"
+        elif row.outlet in row.stayed_live and row.volts_after <= DEAD_VOLTS:
+            said = f"is written as live, but {row.volts_after:g} V were left"
+        else:
+            continue
+        yield Finding("volts-after", "stop", row.where, (row.outlet,),
+                      f"{place(job, row.outlet)} {said}. Measure again with a load or a low-impedance tester.")
+
+
+def needs_gfci(proof: Proof) -> Iterator[Finding]:
+    """A point that needs protection against shock and has none on the map."""
+    job = proof.tree.job
+    for id in proof.tree.order:
+        point = job.point[id]
+        if point.needs == "gfci" and not proof.tree.protected_by(id):
+            yield Finding("needs-gfci", "stop", point.where, (id,),
+                          f"{place(job, id)} needs GFCI protection, and on the map no device gives it any. Feed it from "
+                          f"the load terminals of one, or correct the map.")
+        elif point.needs == "gfci" and point.not_proved:
+            yield Finding("needs-gfci-not-proved", "fix", point.where, (id,),
+                          f"{place(job, id)} needs GFCI protection, and it was not proved: {point.not_proved}.")
+
+
+def names_no_outlet(proof: Proof) -> Iterator[Finding]:
+    """A row that names a switch, a junction or a device without slots as dead or live."""
+    job = proof.tree.job
+    for row in proof.evidence.rows:
+        odd = [id for id in row.went_dead + row.stayed_live if not proof.tree.is_outlet(id)]
+        if odd:
+            yield Finding("names-no-outlet", "fix", row.where, tuple(odd),
+                          f"{both(place(job, id) for id in odd)}: only an outlet, a light or an appliance can be seen "
+                          f"dead or live, so this part of the row counts for nothing.")
+
+
+def reads_ground(proof: Proof) -> Iterator[Finding]:
+    """A point said to have no ground that reads correct."""
+    job = proof.tree.job
+    for outlet, row in proof.evidence.readings.items():
+        if outlet in job.point and not job.point[outlet].grounded and row.wiring == "correct":
+            yield Finding("reads-ground", "fix", row.where, (outlet,),
+                          f"{place(job, outlet)} is written `grounded: false` and read correct on {day(row.date)}. "
+                          f"Either it has a ground, or neutral is tied to its ground pin: find out which.")
+
+
+def unlooked_lights(proof: Proof) -> Iterator[Finding]:
+    """Lights that nobody looked at while a device before them was open."""
+    job = proof.tree.job
+    for outlet in proof.tree.outlets:
+        if not proof.tree.kind(outlet).by_name or outlet in proof.evidence.contradicted:
+            continue
+        missing = [id for id in proof.tree.reset_order(outlet)
+                   if proof.tree.kind(id).opens and not proof.evidence.shown(outlet, id)]
+        if missing:
+            yield Finding("light-not-looked-at", "know", job.point[outlet].where, (outlet, *missing),
+                          f"Nobody looked at the light {place(job, outlet)} while {both(missing)} was open. Its page "
+                          f"says so.")
+
+
+def told_not_proved(proof: Proof) -> Iterator[Finding]:
+    """Outlets that the contractor says could not be proved."""
+    for point in proof.tree.job.points:
+        if point.not_proved and point.kind.is_outlet:
+            yield Finding("not-proved", "know", point.where, (point.id,),
+                          f"{place(proof.tree.job, point.id)} was not proved: {point.not_proved}. Its page says that it is "
+                          f"to be treated as unprotected.")
+
+
+def unprotected(proof: Proof) -> Iterator[Finding]:
+    """Receptacles that no device guards against shock; told, since it may be meant so."""
+    job = proof.tree.job
+    for outlet in proof.tree.outlets:
+        point = job.point[outlet]
+        if point.kind.has_face and proof.outlet(outlet) == "unprotected" and point.needs != "gfci":
+            yield Finding("unprotected", "know", point.where, (outlet,),
+                          f"{place(job, outlet)} has no protection against shock on this map. Its page says so.")
+
+
+def handle_not_tried(proof: Proof) -> Iterator[Finding]:
+    """Breakers whose handle nobody tried: pages only say how they are marked."""
+    for breaker in proof.tree.breakers:
+        if (breaker, "breaker") not in proof.evidence.presses:
+            yield Finding("handle-not-tried", "know", things(proof.tree.job, breaker).where, (breaker,),
+                          f"{place(proof.tree.job, breaker)}: nobody tried its handle. Pages call it \"marked breaker "
+                          f"{proof.tree.job.breaker[breaker].space}\".")
+
+
+def job_file(proof: Proof) -> Iterator[Finding]:
+    """What job.yaml leaves open and pages would need."""
+    file = proof.tree.job.file
+    if not file.contractor.get("phone"):
+        yield Finding("no-phone", "fix", file.where, (), "job.yaml gives no phone of the contractor, so the pages "
+                      "cannot say whom to call. Write contractor: phone.")
+    if file.handover is None:
+        yield Finding("no-handover", "fix", file.where, (), "job.yaml gives no handover date. Reminders start after "
+                      "the last trip test instead. Write handover as YYYY-MM-DD.")
+    if file.base_url is None:
+        yield Finding("no-host", "know", file.where, (), "job.yaml gives no base_url, so labels carry no QR code.")
+
+
+Rule = Callable[[Proof], Iterable[Finding]]
+FINDINGS: tuple[Rule, ...] = (
+    device_failed, device_untested, contradicted, guard_held, not_shown, not_accounted, no_reading, wrong_reading,
+    did_not_reset, volts_after, needs_gfci, names_no_outlet, reads_ground, unprotected, told_not_proved,
+    unlooked_lights, handle_not_tried, job_file,
+)
+
+
+def find(proof: Proof) -> tuple[Finding, ...]:
+    """Every finding, in the order of the list above."""
+    return tuple(finding for rule in FINDINGS for finding in rule(proof))

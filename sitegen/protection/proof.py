@@ -1,0 +1,80 @@
+"""Takes the evidence; gives what is proved, device by device and pair by pair."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from .evidence import Evidence
+from .tree import Tree
+
+
+@dataclass(frozen=True)
+class Proof:
+    """What the walk-through proved of the map."""
+
+    evidence: Evidence
+
+    @property
+    def tree(self) -> Tree:
+        return self.evidence.tree
+
+    @cached_property
+    def devices(self) -> dict[str, str]:
+        """Device -> proved | untested | failed."""
+        return {device: self._device(device) for device in self.tree.devices}
+
+    def why_failed(self, device: str) -> str | None:
+        """opened nothing | opened another | face live | did not reset; None where its TEST did not fail."""
+        row = self.evidence.own_test(device)
+        if row is None:
+            return None
+        if not row.tripped:
+            return "opened nothing"
+        if row.tripped != (device,):
+            return "opened another"
+        live = {s.outlet for s in self.evidence.looks(row) if not s.dead}
+        if device in live:
+            return "face live"
+        return "did not reset" if row.reset is False else None
+
+    def _device(self, device: str) -> str:
+        row = self.evidence.own_test(device)
+        if self.why_failed(device):
+            return "failed"
+        if row is None or row.reset is None:
+            return "untested"
+        must_cut = self.tree.outlets_of(self.tree.goes_dead(device))
+        seen = {s.outlet: s.dead for s in self.evidence.looks(row)}
+        to_see = (device,) if self.tree.kind(device).has_face else must_cut
+        if not any(seen.get(id) for id in to_see) or any(seen.get(id) is False for id in must_cut):
+            return "untested"
+        return "proved"
+
+    def proved_by(self, point: str) -> tuple[str, ...]:
+        """The shock-protection devices proved and shown for this outlet, nearest first; none where it is contradicted."""
+        if not self.tree.is_outlet(point) or point in self.evidence.contradicted:
+            return ()
+        return tuple(device for device in self.tree.protected_by(point)
+                     if self.devices[device] == "proved" and self.evidence.shown(point, device))
+
+    def outlet(self, point: str) -> str:
+        """proved | untested | contradicted | unprotected | not-an-outlet."""
+        if not self.tree.is_outlet(point):
+            return "not-an-outlet"
+        if point in self.evidence.contradicted:
+            return "contradicted"
+        if not self.tree.protected_by(point):
+            return "unprotected"
+        return "proved" if self.proved_by(point) else "untested"
+
+    def not_shown(self, point: str) -> tuple[str, ...]:
+        """The shock-protection devices the map gives this outlet that it was not shown behind."""
+        return tuple(device for device in self.tree.protected_by(point) if not self.evidence.shown(point, device))
+
+    def not_accounted(self, device: str) -> tuple[str, ...]:
+        """The receptacles and appliances of the device's circuit that its own TEST did not look at."""
+        ids = self.tree.outlets_of(self.tree.on_breaker(self.tree.breaker_of(device)))
+        return tuple(id for id in ids if not self.tree.kind(id).by_name
+                     and not self.tree.job.point[id].not_proved
+                     and not self.evidence.looked(id, device, "device"))

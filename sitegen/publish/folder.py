@@ -1,0 +1,77 @@
+"""Takes all files of a binder; puts them in place at once, so that the old or the new one is whole at any moment.
+
+The new binder is written beside the old one, then the two change names. A swap that was cut off is finished by
+the next call. A folder that holds anything but a binder of ours is refused.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+from collections.abc import Mapping
+from pathlib import Path
+
+from ..job.faults import CallError
+
+LIST = "binder.json"
+
+
+def _beside(out: Path, ending: str) -> Path:
+    return out.with_name(f".{out.name}.{ending}")
+
+
+def put_in_place(out: Path, files: Mapping[str, bytes]) -> None:
+    """Write every file (path below `out` -> bytes). Raises CallError where `out` is not ours to replace."""
+    try:
+        finish_swap(out)
+        refuse_strangers(out)
+        new, old = _beside(out, "new"), _beside(out, "old")
+        shutil.rmtree(new, ignore_errors=True)
+        for name, content in files.items():
+            path = new / name
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_bytes(content)
+        _flush(new)
+        if out.exists():
+            os.rename(out, old)
+        os.rename(new, out)
+        shutil.rmtree(old, ignore_errors=True)
+    except OSError as error:
+        raise CallError(f"the binder cannot be written to {out}: {error.strerror or error}; "
+                        f"choose another folder with --out.") from None
+
+
+def _flush(folder: Path) -> None:
+    for path in folder.rglob("*"):
+        if path.is_file():
+            with path.open("rb") as file:
+                os.fsync(file.fileno())
+
+
+def finish_swap(out: Path) -> None:
+    """Where a swap was cut off between its two renames, put the whole binder back under its name."""
+    new, old = _beside(out, "new"), _beside(out, "old")
+    if not out.exists() and old.exists():
+        os.rename(new if (new / LIST).is_file() else old, out)
+    shutil.rmtree(old, ignore_errors=True)
+
+
+def refuse_strangers(out: Path) -> None:
+    """Raise CallError unless `out` is absent, empty, or holds a binder of ours and nothing else."""
+    if not out.exists():
+        return
+    if not out.is_dir():
+        raise CallError(f"{out} is a file; --out wants a folder.")
+    there = {path.relative_to(out).as_posix() for path in out.rglob("*") if not path.is_dir()}
+    if not there:
+        return
+    try:
+        ours = {*json.loads((out / LIST).read_text("utf-8"))["files"], LIST}
+    except (OSError, ValueError, KeyError, TypeError):
+        raise CallError(f"{out} holds something that is not a binder of ours; it was left alone. "
+                        f"Choose an empty folder with --out.") from None
+    strange = sorted(there - ours)
+    if strange:
+        raise CallError(f"{out} holds {strange[0]}, which this tool did not write; it was left alone. "
+                        f"Move it away, or choose another folder with --out.")

@@ -1,0 +1,83 @@
+"""Takes the name of a theme; gives its words, styles and page templates, ready to render."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import re
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import jinja2
+import yaml
+from markupsafe import Markup, escape
+
+from ..binder.words import Rich, Run, Words
+from ..job.faults import CallError, SitegenError, nearest
+
+DEFAULT = "lamplight"
+
+
+class ThemeError(SitegenError):
+    """A file of the theme cannot be used."""
+
+
+@dataclass(frozen=True)
+class Theme:
+    folder: Path
+
+    def words(self, language: str) -> Words:
+        """The words of one language. Every scalar stays text."""
+        path = self.folder / "words" / f"{language}.yaml"
+        try:
+            table = yaml.load(path.read_text("utf-8"), Loader=yaml.CBaseLoader)
+        except FileNotFoundError:
+            raise ThemeError(f"theme `{self.folder.name}` has no words/{language}.yaml; add it.") from None
+        except (yaml.YAMLError, UnicodeDecodeError) as error:
+            raise ThemeError(f"words/{language}.yaml of theme `{self.folder.name}` cannot be read: {error}.") from None
+        return Words(language, table)
+
+    def style(self, name: str) -> str:
+        """A style sheet without its comments and line breaks."""
+        text = re.sub(r"/\*.*?\*/", "", (self.folder / "style" / f"{name}.css").read_text("utf-8"), flags=re.S)
+        return re.sub(r"\s*([{};,>])\s*", r"\1", re.sub(r"\s+", " ", text)).strip()
+
+    def environment(self) -> jinja2.Environment:
+        """Templates that escape everything and refuse an unknown name."""
+        loader = jinja2.FileSystemLoader([self.folder / "pages", self.folder / "parts"])
+        environment = jinja2.Environment(loader=loader, autoescape=True, undefined=jinja2.StrictUndefined,
+                                         trim_blocks=True, lstrip_blocks=True)
+        environment.filters["rich"] = rich
+        return environment
+
+
+def themes_folder() -> Path:
+    """Where the themes lie: inside the installed package, else beside it in the checkout."""
+    package = Path(__file__).resolve().parent.parent
+    inside = package / "_data" / "themes"
+    return inside if inside.is_dir() else package.parent / "themes"
+
+
+def open_theme(name: str = DEFAULT) -> Theme:
+    """The theme of this name. Raises CallError when there is none."""
+    known = sorted(path.name for path in themes_folder().iterdir() if (path / "words").is_dir())
+    if name not in known:
+        near = nearest(name, known)
+        raise CallError(f"no theme `{name}`; there is {', '.join(known)}." + (f" Did you mean `{near}`?" if near else ""))
+    return Theme(themes_folder() / name)
+
+
+def rich(runs: Rich) -> Markup:
+    """Runs as HTML."""
+    return Markup("").join(_run(run) for run in runs)
+
+
+def _run(run: Run) -> Markup:
+    looks: dict[str, Any] = {"strong": Markup("<strong>{}</strong>"), "tag": Markup('<span class="tag">{}</span>')}
+    return looks[run.look].format(run.text) if run.look in looks else escape(run.text)
+
+
+def style_hash(style: str) -> str:
+    """What a Content-Security-Policy allows this very style by."""
+    return "sha256-" + base64.b64encode(hashlib.sha256(style.encode()).digest()).decode()

@@ -1,0 +1,125 @@
+"""QR codes against published figures of ISO/IEC 18004 and against two independent readers."""
+
+from __future__ import annotations
+
+import pytest
+import zxingcpp
+from hypothesis import given
+from hypothesis import strategies as st
+from PIL import Image
+from pyzbar import pyzbar
+
+from sitegen.publish.qr import Code, CodeTooLong, code_at, make_code, smallest_version
+
+# Characters that versions 1 to 6 hold at L, M, Q, H: ISO/IEC 18004 Table 7. Byte as reported; the other two
+# computed from the reported codewords and the bits each mode takes.
+CAPACITY = {
+    "byte": [(17, 14, 11, 7), (32, 26, 20, 14), (53, 42, 32, 24), (78, 62, 46, 34), (106, 84, 60, 44),
+             (134, 106, 74, 58)],
+    "alphanumeric": [(25, 20, 16, 10), (47, 38, 29, 20), (77, 61, 47, 35), (114, 90, 67, 50),
+                     (154, 122, 87, 64), (195, 154, 108, 84)],
+    "numeric": [(41, 34, 27, 17), (77, 63, 48, 34), (127, 101, 77, 58), (187, 149, 111, 82),
+                (255, 202, 144, 106), (322, 255, 178, 139)],
+}
+LETTER = {"byte": "x", "alphanumeric": "X", "numeric": "7"}
+
+# ISO/IEC 18004 Annex I: "01234567" as version 1, level M, mask 2; rows as hex, left module first (as reported).
+ANNEX_I = (
+    "1fcb7f 104f41 17505d 17585d 17575d 105141 1fd57f 001300 17c97c 02b52c 046a9f 01083c 03f290 0017cc 1fcd60 "
+    "1057c5 17512c 175920 175694 104036 1fde94"
+)
+
+HOSTS = st.from_regex(r"[a-z][a-z0-9-]{0,20}\.example", fullmatch=True)
+PATHS = st.from_regex(r"(/[A-Za-z0-9._~-]{1,12}){0,4}/[A-Z][A-Z0-9]{0,7}/", fullmatch=True)
+URLS = st.builds("https://{}{}".format, HOSTS, PATHS)
+
+
+def picture(code: Code, module: int = 6) -> Image.Image:
+    """The code with its four modules of white, drawn without any code of the project."""
+    image = Image.new("L", (code.side + 8, code.side + 8), 255)
+    for y, row in enumerate(code.rows):
+        for x, dark in enumerate(row):
+            if dark:
+                image.putpixel((x + 4, y + 4), 0)
+    return image.resize((image.width * module, image.height * module), Image.Resampling.NEAREST)
+
+
+def read_by_both(image: Image.Image) -> set[str]:
+    by_zxing = {found.text for found in zxingcpp.read_barcodes(image)}
+    by_zbar = {found.data.decode("utf-8") for found in pyzbar.decode(image)}
+    assert by_zxing == by_zbar
+    return by_zxing
+
+
+def test_symbol_of_the_standard_module_by_module() -> None:
+    """Annex I's symbol; the mask is forced, since a literal scoring of the masks picks another one."""
+    code = code_at("01234567", 1, "M", mask_pattern=2)
+    assert " ".join(f"{int(''.join('01'[dark] for dark in row), 2):06x}" for row in code.rows) == ANNEX_I
+    assert sum(dark for row in code.rows for dark in row) == 216
+
+
+def test_format_bits_of_level_m_and_mask_2() -> None:
+    """Beside the upper left finder: 101111001111100 (computed; as reported in the annex)."""
+    rows = code_at("01234567", 1, "M", mask_pattern=2).rows
+    across = [rows[8][x] for x in (0, 1, 2, 3, 4, 5, 7, 8)]
+    up = [rows[y][8] for y in (7, 5, 4, 3, 2, 1, 0)]
+    assert "".join("01"[dark] for dark in across + up) == "101111001111100"
+
+
+@pytest.mark.parametrize("mode", CAPACITY)
+@pytest.mark.parametrize("version", range(1, 7))
+def test_capacity_of_each_version_and_level(mode: str, version: int) -> None:
+    """The most characters that fit, and one more goes up a version."""
+    for level, most in zip("LMQH", CAPACITY[mode][version - 1], strict=True):
+        assert smallest_version(LETTER[mode] * most, level) == version
+        assert smallest_version(LETTER[mode] * (most + 1), level) == version + 1
+
+
+@pytest.mark.parametrize("mode", CAPACITY)
+@pytest.mark.parametrize("version", range(1, 7))
+def test_level_is_the_highest_that_costs_no_version(mode: str, version: int) -> None:
+    """The version is level M's; H, else Q, is taken where the table says that it still fits."""
+    _, m, q, h = CAPACITY[mode][version - 1]
+    below = CAPACITY[mode][version - 2][1] + 1 if version > 1 else 1
+    for count in {below, h, h + 1, q, q + 1, m} & set(range(below, m + 1)):
+        code = make_code(LETTER[mode] * count, mask_pattern=0)
+        expected = "H" if count <= h else "Q" if count <= q else "M"
+        assert (code.version, code.level) == (version, expected)
+
+
+@given(URLS)
+def test_any_url_is_read_back_by_both_readers(url: str) -> None:
+    code = make_code(url)
+    assert code.side == 17 + 4 * code.version
+    assert {len(row) for row in code.rows} == {code.side}
+    image = picture(code)
+    assert read_by_both(image) == {url}
+    [found] = zxingcpp.read_barcodes(image)
+    assert (found.ec_level, int(found.extra["Version"])) == (code.level, code.version)
+
+
+@pytest.mark.parametrize("mask", range(8))
+def test_each_mask_is_read(mask: int) -> None:
+    url = "https://binder.example/24-017/K1/"
+    assert read_by_both(picture(make_code(url, mask))) == {url}
+
+
+def test_damage_up_to_the_level_is_repaired() -> None:
+    """A blot over about a tenth of the modules, off the finders: level Q or better recovers it."""
+    code = make_code("https://binder.example/24-017/K1/")
+    assert code.level in "QH"
+    image = picture(code)
+    middle, half = image.width // 2, round(image.width * 0.13)
+    image.paste(128, (middle - half, middle - half, middle + half, middle + half))
+    assert [found.text for found in zxingcpp.read_barcodes(image)] == ["https://binder.example/24-017/K1/"]
+
+
+def test_too_long_a_text_is_refused_in_words() -> None:
+    """Version 40 at M holds 2331 bytes (ISO/IEC 18004, from memory: sure)."""
+    assert smallest_version("x" * 2331, "M") == 40
+    with pytest.raises(CodeTooLong) as caught:
+        make_code("x" * 2332)
+    assert str(caught.value) == (
+        f"`{'x' * 40}...` has 2332 characters; expected a text that fits a QR code "
+        "(about 2300 characters at most). Shorten `base_url`."
+    )
