@@ -31,9 +31,23 @@ def random_house(rng: Random) -> Job:
             kind = rng.choice(list(POINTS.values()))
             made.append(Point(f"K{number}X{index}", kind, f"P1-{number}", rng.choice(["Kitchen", "Hall", "Garage"]),
                               f"spot {number} {index}", _feed(rng, breaker, made), _where(100 * number + index)))
+        made += _something_to_show(breaker, made)
         rng.shuffle(made)
         points += made
     return Job(FILE, (Panel("P1", "Garage", _where(1)),), tuple(breakers), tuple(circuits), tuple(points), ())
+
+
+def _something_to_show(breaker: Breaker, made: list[Point]) -> list[Point]:
+    """A receptacle for every device that would have no outlet to show for it."""
+    more = []
+    for index, thing in enumerate(made):
+        if thing.kind.has_sides and not thing.kind.has_face:
+            more.append(Point(f"Z{breaker.space}X{index}", POINTS["receptacle"], f"P1-{breaker.space}", "Hall",
+                              f"end {breaker.space} {index}", Feed(thing.id, "load"), _where(100 * index)))
+    if breaker.kind.opens and not any(point.kind.is_outlet for point in (*made, *more)):
+        more.append(Point(f"Z{breaker.space}", POINTS["receptacle"], f"P1-{breaker.space}", "Hall", "end",
+                          Feed(breaker.id), _where(99)))
+    return more
 
 
 def _where(line: int) -> Where:

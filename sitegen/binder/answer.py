@@ -53,7 +53,9 @@ def spot(claims: Claims, words: Words, id: str) -> Spot:
     if id in job.breaker:
         breaker = job.breaker[id]
         looks = words.text("answer.looks.breaker" if breaker.kind.opens else "answer.looks.plain_breaker")
-        return Spot(id, claims.panel_of(id).at, words.text("answer.breaker_spot", space=breaker.space), looks, "breaker", ())
+        room, _, at = claims.panel_of(id).at.partition(", ")
+        name = "answer.breaker_spot_at" if at else "answer.breaker_spot"
+        return Spot(id, room, words.text(name, at=at, space=breaker.space), looks, "breaker", ())
     point = job.point[id]
     how = manner(point.kind)
     more = tuple(text for text in (point.height, point.behind) if text)
@@ -69,8 +71,7 @@ def place(claims: Claims, words: Words, id: str) -> str:
 def device_answer(claims: Claims, words: Words, device: str, about: str) -> Answer:
     """The answer for someone who stands in front of the device."""
     kind = claims.report.tree.kind(device)
-    name = "answer.push" if kind.is_breaker else "answer.press"
-    return Answer(about, words.rich(name, id=Tag(device)), spot(claims, words, device), False, None,
+    return Answer(about, _headline(claims, words, device, sure=True), spot(claims, words, device), False, None,
                   (*_steps(claims, words, device, device), words.rich("answer.steps.check_any")), (),
                   _cases(claims, words, device, device, parts=True), _rule(words, kind))
 
@@ -89,13 +90,19 @@ def outlet_answer(claims: Claims, words: Words, outlet: str) -> Answer:
                       _breaker_cases(claims, words, breaker, parts=False), words.text("cases.rule_breaker"))
     nearest = cuts[0]
     kind = tree.kind(nearest.device)
-    verb = ("push" if kind.is_breaker else "press") if nearest.shown else ("try_push" if kind.is_breaker else "try_press")
     doubt = None if nearest.shown else words.rich("answer.untested", id=Tag(nearest.device))
     where = spot(claims, words, nearest.device)
-    return Answer(about, words.rich(f"answer.{verb}", id=Tag(nearest.device)), where,
+    return Answer(about, _headline(claims, words, nearest.device, nearest.shown is not None), where,
                   where.room != claims.point(outlet).room, doubt,
                   (*_steps(claims, words, nearest.device, outlet), check), hints,
                   _cases(claims, words, nearest.device, outlet, parts=False), _rule(words, kind))
+
+
+def _headline(claims: Claims, words: Words, device: str, sure: bool) -> Rich:
+    doubt = "" if sure else "try_"
+    if device in claims.report.job.breaker:
+        return words.rich(f"answer.{doubt}push", space=Tag(claims.report.job.breaker[device].space))
+    return words.rich(f"answer.{doubt}press", id=Tag(device))
 
 
 def _steps(claims: Claims, words: Words, id: str, asker: str) -> tuple[Rich, ...]:

@@ -56,6 +56,7 @@ def _flat(claims: Claims, words: Words, ids: tuple[str, ...]) -> tuple[Item, ...
 
 
 def _nest(claims: Claims, words: Words, device: str, seen: set[str]) -> tuple[Item, ...]:
+    seen = seen & set(claims.report.tree.goes_dead(device))
     inner = claims.inner(device)
     behind = {id for device_in in inner for id in claims.report.tree.goes_dead(device_in)} | set(inner)
     items = [_item(claims, words, id, device) for id in claims.report.tree.order if id in seen and id not in behind]
@@ -84,7 +85,8 @@ def serves(claims: Claims, words: Words, device: str) -> tuple[str, ...]:
     counted = mark.join(words.text("label.one" if len(things) == 1 else "label.count", room=room, count=len(things))
                         for room, things in rooms.items())
     fewest = words.join(list(rooms))
-    return tuple(dict.fromkeys((most, counted, fewest)))
+    bare = words.text("label.all", count=sum(map(len, rooms.values())))
+    return tuple(dict.fromkeys((most, counted, fewest, bare)))
 
 
 def walking_order(claims: Claims) -> tuple[str, ...]:
@@ -93,13 +95,14 @@ def walking_order(claims: Claims) -> tuple[str, ...]:
     rooms: dict[str, int] = {}
     for id in tree.order:
         rooms.setdefault(claims.point(id).room, len(rooms))
-    room = {id: len(rooms) if id in claims.report.job.breaker else rooms[claims.point(id).room] for id in tree.devices}
+    panel = len(rooms)  # the breakers come last: each stands before all that was walked already
+    room = {id: panel if id in claims.report.job.breaker else rooms[claims.point(id).room] for id in tree.devices}
     waiting, walked = list(tree.devices), []
     here = 0
     while waiting:
         free = [id for id in waiting if not any(claims.outer(other) == id for other in waiting)]
         same = [id for id in free if room[id] == here]
-        next_one = same[0] if same else min(free, key=lambda id: (room[id] < here, room[id]))
+        next_one = same[0] if same else min(free, key=lambda id: (room[id] == panel, room[id] < here, room[id]))
         here = room[next_one]
         walked.append(next_one)
         waiting.remove(next_one)

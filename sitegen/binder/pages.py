@@ -149,7 +149,7 @@ def compose(report: Report, words: Words, draft: bool = False) -> Binder:
     phone = file.contractor.get("phone", "")
     made = max((row.date for row in report.job.tests), default=file.handover)
     frame = Frame(file, draft or not report.ready, file.contractor.get("firm") or words.text("no_phone"), phone,
-                  re.sub(r"[^\d+]", "", phone), file.home.get("emergency") or words.text("emergency_number"),
+                  re.sub(r"[^\d+]", "", phone), emergency_number(desk),
                   words.day(made) if made else "")
     labels = tuple(_label(desk, device, frame.draft) for device in report.tree.devices)
     calendars = tuple((device, device_calendar(desk.claims, words, device)) for device in report.tree.devices)
@@ -157,6 +157,11 @@ def compose(report: Report, words: Words, draft: bool = False) -> Binder:
                   (*calendars, ("all", house_calendar(desk.claims, words))),
                   tuple(_device_row(desk, device) for device in report.tree.devices),
                   tuple(_outlet_row(desk, outlet) for outlet in report.tree.outlets))
+
+
+def emergency_number(desk: Desk) -> str:
+    """The number to call for fire and shock: the home's own, else the one of the language."""
+    return desk.report.job.file.home.get("emergency") or desk.words.text("emergency_number")
 
 
 def circuit_path(key: str) -> str:
@@ -176,7 +181,7 @@ def place_page(desk: Desk, id: str) -> PlacePage:
     claims, words, tree = desk.claims, desk.words, desk.report.tree
     is_device = tree.kind(id).opens
     if is_device:
-        answer = device_answer(claims, words, id, serves(claims, words, id)[-1])
+        answer = device_answer(claims, words, id, serves(claims, words, id)[-2])
         target: str | None = id
     else:
         answer = outlet_answer(claims, words, id)
@@ -259,7 +264,9 @@ def _monthly(desk: Desk) -> Iterator[Page]:
 
 def cautions(desk: Desk) -> tuple[Caution, ...]:
     """Every caution with its signal word (ANSI Z535.4: the word goes by how bad the harm can be)."""
-    return tuple(Caution(row["signal"], desk.words.text(f"cautions.signal.{row['signal']}"), row["head"], row["says"])
+    number = emergency_number(desk)
+    return tuple(Caution(row["signal"], desk.words.text(f"cautions.signal.{row['signal']}"), row["head"],
+                         desk.words.fill(row["says"], "cautions.list", {"number": number}).plain)
                  for row in desk.words.get("cautions.list"))
 
 

@@ -8,7 +8,6 @@ from ..job.faults import CallError, nearest
 from ..protection.examine import Report
 from .answer import Answer, Case, Spot, device_answer, outlet_answer, place
 from .claims import Claims
-from .lists import serves
 from .words import Words
 
 
@@ -21,7 +20,7 @@ def trace_text(report: Report, words: Words, asked: str) -> str:
     claims = Claims(report)
     if report.tree.kind(id).opens:
         title, answer = f"{id}: {', '.join(_where(claims, words, id))}", \
-            device_answer(claims, words, id, serves(claims, words, id)[-1])
+            device_answer(claims, words, id, "")
     else:
         title, answer = f"{id}: {place(claims, words, id)}", outlet_answer(claims, words, id)
     draft = [] if report.ready else ["DRAFT: this job is not ready; run check."]

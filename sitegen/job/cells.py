@@ -94,7 +94,7 @@ def _lines(text: str, file: str, faults: list[Fault]) -> Iterator[tuple[Where, l
         try:
             cells = next(reader, None)
         except csv.Error as error:
-            faults.append(Fault(where, f"this row cannot be read ({error})", "cells in double quotes, or without quotes",
+            faults.append(Fault(where, f"this row cannot be read ({error})", "cells with or without quotes",
                                 "close the quote, and write a quote inside quotes twice"))
             return
         if cells is None:
@@ -115,7 +115,7 @@ def _check_header(where: Where, names: Sequence[str], columns: Sequence[str], re
             faults.append(Fault(where, f"unknown column `{name}`", listed(columns, "or"),
                                 "correct its name, or remove the column", near))
         elif name in names[:at]:
-            faults.append(Fault(where, f"the column `{name}` stands twice", "each column once", "remove one of the two"))
+            faults.append(Fault(where, f"the column `{name}` stands twice", "each column once", "remove one of them"))
     for name in required:
         if name not in names and name not in meant:
             faults.append(Fault(where, f"there is no column `{name}`", listed(required), "add the column"))

@@ -1,4 +1,4 @@
-"""`fed_from` of every point in, feeds out: each names a breaker or point of its own circuit, with a side where one is due."""
+"""`fed_from` of every point in, feeds out: a breaker or point of the same circuit, with a side where one is due."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ def read_feed(node: Node, own: str | None, run: Run, names: Names, faults: list[
     """The feed of one point (`own` is its id, if it has one alone); None and a fault where it cannot be used."""
     words = (node.text or "").split()
     if not words or len(words) > 2 or any("," in word for word in words):
-        faults.append(_not_one_feed(node, words))
+        faults.append(_not_one_feed(node))
         return None
     if words[0].casefold() == "unknown":
         faults.append(Fault(node.where, "`fed_from: unknown` is not read yet by this version",
@@ -38,12 +38,12 @@ def read_feed(node: Node, own: str | None, run: Run, names: Names, faults: list[
         return None
     side = words[1].casefold() if len(words) == 2 else None
     if side and side not in SIDES:
-        faults.append(_not_one_feed(node, words) if words[1].upper() in names.table else
+        faults.append(_not_one_feed(node) if words[1].upper() in names.table else
                       Fault(node.where, f"`{words[1]}` behind `{words[0]}`", "`line` or `load`",
                             f"write `{words[0].upper()} line` or `{words[0].upper()} load`"))
         return None
     source = names.find(words[0], node.where, f"a point or the breaker of {run.says}",
-                        "write one of them, or add the point", faults, among=("breaker", "point"), first=run.ids, own=own)
+                        "correct the id, or add the point", faults, among=("breaker", "point"), first=run.ids, own=own)
     if source is None:
         return None
     fault = _wrong_source(source, own, run, node.where) or _wrong_side(source, side, node.where)
@@ -53,26 +53,24 @@ def read_feed(node: Node, own: str | None, run: Run, names: Names, faults: list[
     return Feed(source.id, side) if source.id in run.ids and source.id != own else None
 
 
-def _not_one_feed(node: Node, words: list[str]) -> Fault:
-    if node.pairs is not None:
-        return Fault(node.where, "`fed_from` is a map", "one breaker or point, with its side behind a device",
-                     "write it as `K1`, `K1 line` or `K1 load`")
-    return Fault(node.where, f"`fed_from: {node.written}` is more than one feed" if words or node.items else
-                 "`fed_from` names nothing", "one breaker or point, with its side behind a device",
-                 "write the one that power comes from; a point fed by two circuits is two points")
+def _not_one_feed(node: Node) -> Fault:
+    return Fault(node.where, f"`fed_from: {node.written}` is not one feed",
+                 "one breaker or point, with its side behind a device",
+                 "write the one that power comes from; a receptacle fed by two circuits is two points")
 
 
 def _wrong_source(source: Named, own: str | None, run: Run, where: Where) -> Fault | None:
-    if source.what == "panel":
-        return Fault(where, f"`{source.id}` is a panel", f"a point or the breaker of {run.says}",
-                     f"write its breaker, `{run.breaker}`" if run.breaker else "write the breaker")
     if source.id == own:
         return Fault(where, f"`{own}` is fed from itself", f"another point or the breaker of {run.says}",
                      "write what stands before it")
     if source.id in run.ids:
         return None
+    if source.what == "panel":
+        return Fault(where, f"`{source.id}` is a panel", f"a point or the breaker of {run.says}",
+                     f"write its breaker, `{run.breaker}`" if run.breaker else "write the breaker")
     if source.what == "breaker":
-        return Fault(where, f"`{source.id}` is the breaker of {source.circuit}", f"a point or the breaker of {run.says}",
+        return Fault(where, f"`{source.id}` is the breaker of {source.circuit}",
+                     f"a point or the breaker of {run.says}",
                      f"move this point to {source.circuit}, or write what feeds it on {run.says}")
     return Fault(where, f"`{source.id}` is on {source.circuit}, this point on {run.says}", "a feed on the same circuit",
                  f"move this point to {source.circuit}, or write what feeds it on {run.says}")

@@ -71,7 +71,7 @@ class Fields:
         near = "" if key in keys.known else nearest(key, keys.known, cutoff=0.8 if keys.free else 0.6)
         if near or not (keys.free or key in keys.known):
             self._met.add(near)
-            self.fault(pair, f"unknown key `{key}` in {keys.of}", listed(keys.known, "or"),
+            self.fault(pair, f"unknown key `{key}` in {keys.of}", "a known key" if near else listed(keys.known, "or"),
                        "correct the key or remove it; a text with a comma or a colon goes in quotes", near)
         elif key in self._first:
             self.fault(pair, f"the key `{key}` stands twice in {keys.of} (first in line {self._first[key]})",
@@ -86,7 +86,7 @@ class Fields:
         before, colon, _ = pair.key.partition(":")
         if colon and before.rstrip() in self.keys.known:
             self._met.add(before.rstrip())
-            self.fault(pair, f"`{pair.key}` has no blank after its colon", "`key: value`", "put a blank after the colon")
+            self.fault(pair, f"`{pair.key}` has no blank after its colon", "`key: value`", "put one there")
         elif self._running and pair.key.casefold() not in self.keys.known:
             text = self.values[self._running]
             self.values[self._running] = replace(text, text=f"{text.text}, {pair.key}")
@@ -136,7 +136,7 @@ class Fields:
         if text.casefold() in choices:
             return choices[text.casefold()]
         self.fault(self.values[key], f"`{key}: {text}` is not known", listed(choices, "or"), "write one of these words",
-                   nearest(text, choices))
+                   nearest(text, choices) if len(choices) > 1 else "")
         return None
 
     def flag(self, key: str) -> bool | None:

@@ -1,4 +1,4 @@
-"""Ids of panels, breakers and points: takes what is written, gives the one table that every reference is looked up in."""
+"""What is written as an id in, out comes the one table that every reference to a panel, breaker or point goes through."""
 
 from __future__ import annotations
 
@@ -81,6 +81,6 @@ def read_id(written: str, where: Where, faults: list[Fault]) -> str | None:
         return None
     if not _ID.fullmatch(word) or not written.isascii():
         faults.append(Fault(where, f"`{written}` cannot be an id",
-                            "at most 8 letters, digits and hyphens, a letter or digit first", "write a shorter, plain id"))
+                            "at most 8 letters, digits and hyphens, no hyphen first", "write a short, plain id"))
         return None
     return word

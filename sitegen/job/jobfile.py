@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from datetime import date, time
 from types import MappingProxyType
-from collections.abc import Mapping
 from urllib.parse import urlsplit
 
 from .faults import Fault
@@ -114,7 +114,7 @@ def _languages(fields: Fields) -> tuple[str, ...]:
         return ("en",)
     written = [fold(item.text or "").casefold() for item in (node.items if node.items is not None else (node,))]
     if node.pairs is not None or not all(written) or not written:
-        fields.fault(node, f"`languages: {node.written}` is not a list of languages", "`[en]`", "write `languages: [en]`")
+        fields.fault(node, f"`languages: {node.written}` is not a list of languages", "`[en]`", "write that")
     elif set(written) != {"en"}:
         fields.not_yet(node, f"`languages: {node.written}`", "English alone (`en`)", "write `languages: [en]`")
     return ("en",)
@@ -140,11 +140,11 @@ def _reminders(fields: Fields) -> ReminderRule:
         return DEFAULT_REMINDERS
     when, at = (reminders.text("day") or DEFAULT_REMINDERS.day).casefold(), reminders.text("at")
     if _LATE_DAY.fullmatch(when):
-        reminders.fault(reminders.values["day"], f"`day: {when}` would be skipped in every month that is too short for it",
+        reminders.fault(reminders.values["day"], f"`day: {when}` would be skipped in every month too short for it",
                         "a day that every month has", "write `last day`, or `day 1` to `day 28`")
     elif not _DAY.fullmatch(when):
         reminders.fault(reminders.values["day"], f"`day: {when}` is no day of a month",
-                        "such as `first saturday`, `last friday`, `day 12` or `last day`", "write it in this way")
+                        "a day such as `first saturday`, `last friday`, `day 12` or `last day`", "write one like these")
     found = clock(at) if at else DEFAULT_REMINDERS.at
     if found is None:
         reminders.fault(reminders.values["at"], f"`at: {at}` is no time of day", "a time on 24 hours, 0:00 to 23:59",
@@ -155,8 +155,8 @@ def _reminders(fields: Fields) -> ReminderRule:
 def _contractor(fields: Fields) -> Mapping[str, str]:
     texts = dict(_free_texts(fields, "contractor", _CONTRACTOR))
     if "license" in texts and "licence" in texts:
-        fields.fault(fields.values["contractor"], "`licence` and `license` both stand in `contractor`", "one of the two",
-                     "remove one")
+        fields.fault(fields.values["contractor"], "`licence` and `license` both stand in `contractor`",
+                     "one of the two", "remove the other")
     return MappingProxyType({"licence" if key == "license" else key: text for key, text in texts.items()})
 
 
@@ -170,7 +170,7 @@ def _punch_list(fields: Fields) -> tuple[str, ...]:
     if node is None:
         return ()
     if node.items is None:
-        fields.faults.append(shape_fault(node, "`punch_list`", "a list of texts", "begin each on its own line with `- `"))
+        fields.faults.append(shape_fault(node, "`punch_list`", "a list of texts", "begin each line of it with `- `"))
         return ()
     blank = [item for item in node.items if item.blank]
     for item in blank:

@@ -64,7 +64,7 @@ def decode(data: bytes, file: str, faults: list[Fault]) -> str | None:
                             "save the file again with the encoding UTF-8 (a spreadsheet calls it CSV UTF-8)"))
         return None
     text = text.replace("\r\n", "\n").replace("\r", "\n")
-    found = _unfit(text)
+    found = _UNFIT.search(text)
     if found:
         faults.append(_unfit_fault(Where(file, text.count("\n", 0, found.start()) + 1), found[0]))
         return None
@@ -122,7 +122,7 @@ def _scan(text: str, file: str, faults: list[Fault]) -> bool:
             faults.append(Fault(where, f"`{written}` is a mark for YAML, not a text", "no anchors (`&`), aliases (`*`) "
                                 "or tags (`!`)", 'put a text that begins with such a sign in quotes, or write it out'))
             sound = sound and not isinstance(event, yaml.AliasEvent)
-        if isinstance(event, yaml.ScalarEvent) and event.style is None and event.value:
+        if isinstance(event, yaml.ScalarEvent) and not event.style and event.value:
             comment = _LOST_IN_COMMENT.match(text, event.end_mark.index)
             if comment:
                 faults.append(Fault(where, f"YAML drops `{comment[0].strip()}` here as a comment",
@@ -136,18 +136,18 @@ _SLIPS = (
     ("mapping values are not allowed", "a colon where no key can stand",
      "put a text with a colon in quotes, and begin keys of one map in the same column"),
     ("cannot start any token", "a text that begins with a sign of YAML", "put the text in quotes"),
-    ("did not find expected ',' or '}'", "a `{` that is not closed, or a comma is missing",
-     "close it with `}`, part keys by commas, and put a text with such signs in quotes"),
-    ("did not find expected ',' or ']'", "a `[` that is not closed, or a comma is missing",
-     "close it with `]`, part items by commas, and put a text with such signs in quotes"),
+    ("did not find expected ',' or '}'", "a `{` that is not closed, a missing comma, or a colon inside a text",
+     "close it with `}`, part keys by commas, and put a text with a colon in quotes"),
+    ("did not find expected ',' or ']'", "a `[` that is not closed, a missing comma, or a colon inside a text",
+     "close it with `]`, part items by commas, and put a text with a colon in quotes"),
     ("found unexpected end of stream", "a quote that is not closed", "close the quote"),
 )
 
 
 def _syntax_fault(error: Exception, file: str, text: str) -> Fault:
     problem = str(getattr(error, "problem", None) or "it is nested too deep or holds a sign that is not text")
-    met, do = f"YAML cannot be read here ({problem})", "look at this line and the one before it for a missing colon, " \
-        "comma, quote or bracket"
+    met = f"YAML cannot be read here ({problem})"
+    do = "look at this line and the one before it for a missing colon, comma, quote or bracket"
     opened = False
     for words, slip, mend in _SLIPS:
         if words in problem:
@@ -155,10 +155,6 @@ def _syntax_fault(error: Exception, file: str, text: str) -> Fault:
     mark = getattr(error, "context_mark" if opened else "problem_mark", None) or getattr(error, "problem_mark", None)
     line = min(mark.line + 1, max(text.rstrip("\n").count("\n") + 1, 1)) if mark else 1
     return Fault(Where(file, line), met, "lines of `key: value`, indented by blanks", do)
-
-
-def _unfit(text: str) -> re.Match[str] | None:
-    return _UNFIT.search(text)
 
 
 def _unfit_fault(where: Where, sign: str) -> Fault:
@@ -173,18 +169,19 @@ def _node(raw: yaml.Node, text: str, file: str, faults: list[Fault]) -> Node:
     if isinstance(raw, yaml.MappingNode):
         pairs = (_pair(raw.flow_style, key, value, text, file, faults) for key, value in raw.value)
         return Node(where, written, pairs=tuple(pair for pair in pairs if pair))
-    found = _unfit(raw.value)
+    found = _UNFIT.search(raw.value)
     if found:
         faults.append(_unfit_fault(where, found[0]))
     return Node(where, written, text=raw.value if raw.style or raw.value else None)
 
 
 def _pair(flow: bool, key: yaml.Node, value: yaml.Node, text: str, file: str, faults: list[Fault]) -> Pair | None:
-    name = _node(key, text, file, faults)
-    if name.text is None or (name.text == "<<" and key.style is None):
-        faults.append(Fault(name.where, f"`{name.written}` stands where a key is written", "a word before the colon",
+    where, name = Where(file, key.start_mark.line + 1), getattr(key, "value", "")
+    if not isinstance(key, yaml.ScalarNode) or not name.strip() or (name == "<<" and not key.style):
+        written = " ".join(text[key.start_mark.index:key.end_mark.index].split())
+        faults.append(Fault(where, f"`{written}` stands where a key is written", "a word before the colon",
                             "write the keys out one by one"))
         return None
     # Without a colon YAML puts an empty value right behind the key.
     keyless = flow and isinstance(value, yaml.ScalarNode) and value.start_mark.index == key.end_mark.index
-    return Pair(name.where, " ".join(name.text.split()), _node(value, text, file, faults), keyless)
+    return Pair(where, " ".join(name.split()), _node(value, text, file, faults), keyless)

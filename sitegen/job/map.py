@@ -108,7 +108,7 @@ def _panel_of(fields: Fields, names: Names) -> str | None:
     if written is None:
         return None
     node = fields.values["panel"]
-    found = names.find(written, node.where, "the id of a panel", "write one of them, or add the panel", fields.faults,
+    found = names.find(written, node.where, "the id of a panel", "correct the id, or add the panel", fields.faults,
                        among=("panel",))
     if found and found.what != "panel":
         fields.fault(node, f"`{found.id}` is {found.words}", "the id of a panel", "write the panel that it is in")

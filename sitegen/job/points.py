@@ -52,7 +52,8 @@ def _refuse_what_is_not_read_yet(fields: Fields) -> None:
                        "leave both halves out for now")
     volts = fields.number("voltage", "V", 1000, above_zero=True)
     if volts not in (None, 120):
-        fields.not_yet(fields.values["voltage"], f"`voltage: {volts:g}`", "points at 120 V", "leave this point out for now")
+        fields.not_yet(fields.values["voltage"], f"`voltage: {volts:g}`", "points at 120 V",
+                       "leave this point out for now")
 
 
 def _switches(fields: Fields, names: Names) -> tuple[str, ...]:
@@ -68,7 +69,7 @@ def _switches(fields: Fields, names: Names) -> tuple[str, ...]:
     found = []
     for item in node.items if node.items is not None else (node,):
         for word in (item.text or "").split():
-            named = names.find(word, item.where, "the id of a wall switch", "write its id, or add the switch",
+            named = names.find(word, item.where, "the id of a wall switch", "correct the id, or add the switch",
                                fields.faults, among=("point",), first=known)
             if named and (named.what != "point" or named.kind and not named.kind.switches):
                 fields.fault(item, f"`{named.id}` is {named.words}", "the id of a wall switch",

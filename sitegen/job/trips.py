@@ -82,7 +82,7 @@ def _date(row: Row, above: _Above) -> date | None:
 
 
 def _test(row: Row, order: int, above: _Above, names: Names) -> TripTest | None:
-    row.needed("pressed", "`tester`, `device`, `breaker` or `none`", "write what was pressed; `none` for a reading only")
+    row.needed("pressed", "`tester`, `device`, `breaker` or `none`", "write it; `none` for a reading only")
     press = row.word("pressed", _PRESSED)
     outlet = _outlet(row, press, names)
     tripped = _tripped(row, names)
@@ -106,7 +106,7 @@ def _outlet(row: Row, press: _Press | None, names: Names) -> str | None:
     written = row.needed("outlet", press.expected if press else "the id of what was tested", "write its id")
     if written is None:
         return None
-    named = names.find(written, row.where, "an id of the map", "write one of them, or add it to the map", row.faults,
+    named = names.find(written, row.where, "an id of the map", "correct the id, or add it to the map", row.faults,
                        among=("breaker", "point"))
     if named and press and (named.what == "panel" or named.kind and not press.fits(named.kind)):
         row.fault(f"`pressed: {press.name}` at {named.id}, which is {named.words}", press.expected, press.do)
@@ -118,7 +118,7 @@ def _words(text: str) -> list[str]:
 
 
 def _found(row: Row, words: list[str], among: tuple[str, ...], names: Names) -> list[Named]:
-    found = (names.find(word, row.where, "ids of the map", "write one of them, or add it to the map", row.faults,
+    found = (names.find(word, row.where, "ids of the map", "correct the id, or add it to the map", row.faults,
                         among=among) for word in words)
     return [named for named in found if named]
 
@@ -142,7 +142,7 @@ def _tripped(row: Row, names: Names) -> tuple[str, ...] | None:
 
 
 def _rest(text: str) -> tuple[str | None, str]:
-    """What `rest of ...` takes in ("circuit", "house" or None), and the text without it; the house holds the circuit."""
+    """What `rest of ...` takes in ("circuit", the wider "house", or None), and the text without it."""
     said = {found.casefold() for found in _REST.findall(text)}
     widest = "house" if "house" in said else "circuit" if said else None
     return widest, _REST.sub(" ", text)

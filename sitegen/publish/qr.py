@@ -59,7 +59,7 @@ def smallest_version(text: str, level: str) -> int | None:
     maker.add_data(text)
     try:
         return maker.best_fit()
-    except DataOverflowError:
+    except (DataOverflowError, ValueError):     # the library refuses version 41 by either
         return None
 
 

@@ -6,13 +6,14 @@ import io
 import struct
 import zlib
 from dataclasses import replace
+from typing import Any, NamedTuple
 
 import pytest
 import zxingcpp
 from font_source_sans_pro import font_files_ttf
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from PIL import Image, ImageFont
+from PIL import Image, ImageDraw, ImageFont
 from pyzbar import pyzbar
 
 from sitegen.binder.records import DeviceLabel
@@ -139,6 +140,12 @@ def test_nothing_is_printed_within_two_millimetres_of_the_cut(label: DeviceLabel
     assert min(left, top, image.width - right, image.height - bottom) >= round(dots(2))
 
 
+class Drawn(NamedTuple):
+    text: str
+    font: ImageFont.FreeTypeFont
+    box: tuple[int, int, int, int]
+
+
 def first_run(image: Image.Image, box: tuple[int, int, int, int]) -> int:
     """Height in dots of the uppermost run of rows with ink in the box: the letters of the id."""
     part = darkened(image).crop(box)
@@ -160,30 +167,27 @@ def test_id_is_the_biggest_thing(label: DeviceLabel) -> None:
     assert points >= (24 if len(label.id) < 5 else 14) - 0.5
 
 
-def expected_words(label: DeviceLabel, monkeypatch: pytest.MonkeyPatch) -> list[tuple[str, ImageFont.FreeTypeFont, tuple[int, int, int, int]]]:
-    """Each text that is really drawn, its font, and the box of its ink, seen at Pillow's own door."""
-    from PIL import ImageDraw
-
-    seen: list[tuple[str, ImageFont.FreeTypeFont, tuple[int, int, int, int]]] = []
+def lines_drawn(label: DeviceLabel) -> list[Drawn]:
+    """Each text that is really drawn, seen at Pillow's own door, with its font and the box of its ink."""
+    seen: list[Drawn] = []
     original = ImageDraw.ImageDraw.text
 
-    def spy(self: ImageDraw.ImageDraw, xy: tuple[int, int], text: str, **options: object) -> None:
+    def spy(self: ImageDraw.ImageDraw, xy: tuple[int, int], text: str, **options: Any) -> None:
         alone = Image.new("1", self.im.size, 1)
-        original(ImageDraw.Draw(alone), xy, text, **(options | {"fill": 0}))  # type: ignore[arg-type]
-        box = darkened(alone).getbbox()
-        assert box is not None
-        seen.append((text, options["font"], box))  # type: ignore[arg-type]
-        original(self, xy, text, **options)  # type: ignore[arg-type]
+        original(ImageDraw.Draw(alone), xy, text, **(options | {"fill": 0}))
+        seen.append(Drawn(text, options["font"], darkened(alone).getbbox() or (0, 0, 0, 0)))
+        original(self, xy, text, **options)
 
-    monkeypatch.setattr(ImageDraw.ImageDraw, "text", spy)
-    draw_label(label)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(ImageDraw.ImageDraw, "text", spy)
+        draw_label(label)
     return seen
 
 
 @every_label
-def test_texts_are_whole_apart_and_eight_points(label: DeviceLabel, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_texts_are_whole_apart_and_eight_points(label: DeviceLabel) -> None:
     """Every word of one offer is drawn, at 8 pt or more, no line over another, over the code or the edge."""
-    lines = expected_words(label, monkeypatch)
+    lines = lines_drawn(label)
     drawn = " ".join(text for text, _, _ in lines).replace("\u00a0", " ")
     mark = f" {label.draft}" if label.draft else ""
     assert drawn.removesuffix(mark * 3).removesuffix(mark) in {
@@ -205,12 +209,12 @@ def test_texts_are_whole_apart_and_eight_points(label: DeviceLabel, monkeypatch:
 
 
 def test_words_are_given_up_before_size() -> None:
-    """Most words that fit at a good size; the same offer alone is set smaller rather than cut."""
-    several = ("Kitchen: coffee maker, toaster, outlet right of the window; Dining: by the door", "4 outlets")
-    short = draw_label(replace(LABEL, serves=several))
-    assert short.tobytes() == draw_label(replace(LABEL, serves=("4 outlets",))).tobytes()
-    on_large = replace(LARGE, serves=several)
-    assert draw_label(on_large).tobytes() == draw_label(replace(LARGE, serves=several[:1])).tobytes()
+    """Words that fit only in small type give way to fewer words; alone they are set small; larger stock keeps them."""
+    most, few = "Kitchen: coffee maker, toaster, kettle, lamp", "4 outlets"
+    [small] = {line.font.size for line in lines_drawn(replace(LABEL, serves=(most,))) if "kettle" in line.text}
+    assert 8 <= small / 300 * 72 < 9.4
+    assert label_png(replace(LABEL, serves=(most, few))) == label_png(replace(LABEL, serves=(few,)))
+    assert label_png(replace(LARGE, serves=(most, few))) == label_png(replace(LARGE, serves=(most,)))
 
 
 def test_draft_differs_in_a_black_bar_as_wide_as_the_label() -> None:
@@ -240,7 +244,7 @@ def test_any_text_is_drawn_whole_or_refused(room: str, serves: str, draft: str |
     try:
         image = draw_label(label)
     except LabelError as error:
-        assert str(error).startswith("label K1: ") and str(error).endswith("choose a larger label.")
+        assert str(error).startswith("label K1: ") and str(error).lower().endswith("choose a larger label.")
         return
     left, top, right, bottom = darkened(image).getbbox() or (0, 0, 0, 0)
     assert min(left, top, image.width - right, image.height - bottom) >= round(dots(2))
@@ -286,13 +290,30 @@ def test_number_of_characters_too_many_is_the_number_that_helps() -> None:
     )
     over = int(says.split("` is about ")[1].split()[0])
     assert draw_label(replace(LABEL, serves=(serves[:-over],)))
-    assert told(replace(LABEL, serves=(serves[:1 - over],)))
+    assert " is about 1 character too long " in told(replace(LABEL, serves=(serves[:1 - over],)))
 
 
 def test_word_wider_than_the_label_is_named() -> None:
-    assert told(replace(LABEL, room="Hauswirtschaftsraumwaschküche")) == ""
-    assert told(replace(LABEL, id="WWWWWWWW")) == ""
+    assert told(replace(LABEL, room="Hauswirtschaftsraumwaschküche")) == (
+        "label K1: the word `Hauswirtschaftsraumwaschküche` is about 8 characters too long for a label of "
+        "63.5 x 38.1 mm with a QR code. Shorten it, or choose a larger label."
+    )
+    assert told(replace(LABEL, id="WWWWWWWW", draft="DRAFT")) == (
+        "label WWWWWWWW: the word `WWWWWWWW` is about 1 character too long for a label of "
+        "63.5 x 38.1 mm with a QR code and the mark `DRAFT`. Shorten it, or choose a larger label."
+    )
 
 
 def test_stock_too_small_for_any_text_is_told() -> None:
-    assert told(replace(LABEL, url=None, height_mm=12.0)) == ""
+    assert told(replace(LABEL, url=None, height_mm=12.0)) == (
+        "label K1: id, room, `RESETS Kitchen counter` and `Press TEST every month, then RESET. Do not cover.` "
+        "do not fit on a label of 63.5 x 12 mm at 8 points, not even with one of them cut short. "
+        "Choose a larger label."
+    )
+
+
+def test_mark_wider_than_the_label_is_told() -> None:
+    assert told(replace(LABEL, draft="DRAFT, NOT TO BE USED IN A HOUSE")) == (
+        "label K1: the mark `DRAFT, NOT TO BE USED IN A HOUSE` is too long for a label 63.5 mm wide. "
+        "Choose a larger label."
+    )

@@ -105,13 +105,14 @@ def test_each_mask_is_read(mask: int) -> None:
 
 
 def test_damage_up_to_the_level_is_repaired() -> None:
-    """A blot over about a tenth of the modules, off the finders: level Q or better recovers it."""
-    code = make_code("https://binder.example/24-017/K1/")
-    assert code.level in "QH"
+    """A blot over about a tenth of the modules, off the finders: level Q recovers it."""
+    url = "https://binder.example/247/K1/"
+    code = make_code(url)
+    assert code.level == "Q"
     image = picture(code)
     middle, half = image.width // 2, round(image.width * 0.13)
     image.paste(128, (middle - half, middle - half, middle + half, middle + half))
-    assert [found.text for found in zxingcpp.read_barcodes(image)] == ["https://binder.example/24-017/K1/"]
+    assert [found.text for found in zxingcpp.read_barcodes(image)] == [url]
 
 
 def test_too_long_a_text_is_refused_in_words() -> None:

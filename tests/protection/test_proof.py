@@ -1,0 +1,65 @@
+"""Proof, pair by pair, on whole random houses: truth is proved, and a lie on the map is noticed."""
+
+from dataclasses import replace
+from random import Random
+
+from houses import random_house, walk_through
+
+from sitegen.job.records import Feed
+from sitegen.protection.examine import examine
+from sitegen.protection.tree import Tree
+
+
+def test_a_truthful_walk_through_makes_a_house_ready(houses):
+    """Everything was looked at and everything agrees: nothing stops the handover."""
+    for seed in range(houses):
+        job = walk_through(random_house(Random(seed)), Random(seed))
+        report = examine(job)
+        assert report.ready, (seed, [finding.says for finding in report.findings if finding.level == "stop"])
+        for outlet in report.tree.outlets:
+            assert report.proof.proved_by(outlet) == report.tree.protected_by(outlet)
+
+
+def test_a_wrong_feed_that_changes_what_goes_dark_is_contradicted(houses):
+    """The map says another feed or side than the copper: some outlet is contradicted whenever any dead set differs."""
+    told = 0
+    for seed in range(houses):
+        rng = Random(seed)
+        true_job = walk_through(random_house(rng), rng)
+        job = _one_wrong_feed(true_job, rng)
+        before, after = Tree(true_job), Tree(job)
+        if all(set(before.reset_order(id)) == set(after.reset_order(id)) for id in before.outlets):
+            continue
+        switched = [id for id in before.outlets
+                    if {d for d in before.reset_order(id) if before.kind(d).opens}
+                    != {d for d in after.reset_order(id) if after.kind(d).opens}]
+        if not switched:
+            continue  # only a standard breaker without a TEST differs, and nobody tried its handle
+        told += 1
+        report = examine(job)
+        assert not report.ready, seed
+        assert set(switched) == set(report.evidence.contradicted), seed
+    assert told > houses // 10
+
+
+def _one_wrong_feed(job, rng):
+    """The same tests, and a map on which one point hangs elsewhere on its circuit."""
+    tree = Tree(job)
+    point = rng.choice(job.points)
+    below = {id for id, _ in tree.walk(point.id)} | {point.id}
+    sources = [p for p in job.points if p.circuit == point.circuit and p.id not in below]
+    breaker = job.breaker[job.circuit[point.circuit].breaker]
+    source = rng.choice([breaker, *sources])
+    feed = Feed(source.id, rng.choice(["line", "load"]) if source.kind.has_sides else None)
+    return replace(job, points=tuple(replace(p, feed=feed) if p is point else p for p in job.points))
+
+
+def test_hidden_rows_never_prove_more(houses):
+    """Striking rows out can only take proof away, and never makes a house ready that was not."""
+    for seed in range(houses):
+        rng = Random(seed)
+        job = walk_through(random_house(rng), rng)
+        fewer = replace(job, tests=tuple(row for row in job.tests if rng.random() < 0.7))
+        whole, part = examine(job), examine(fewer)
+        for outlet in whole.tree.outlets:
+            assert set(part.proof.proved_by(outlet)) <= set(whole.proof.proved_by(outlet)), (seed, outlet)
