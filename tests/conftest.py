@@ -20,3 +20,28 @@ def houses() -> int:
 @pytest.fixture(scope="session")
 def example() -> Path:
     return ROOT / "example_job"
+
+
+@pytest.fixture(scope="session")
+def bound(example, tmp_path_factory) -> Path:
+    """The example's binder, freshly written."""
+    from sitegen.cli import main
+
+    out = tmp_path_factory.mktemp("bound") / "binder"
+    assert main(["bind", str(example), "--out", str(out)]) == 0
+    return out
+
+
+@pytest.fixture(scope="session")
+def chromium():
+    """Headless Chromium; a machine without it fails here, it does not skip."""
+    import shutil
+
+    from playwright.sync_api import sync_playwright
+
+    path = shutil.which("chromium")
+    assert path, "no chromium on this machine; `bash .ci/test` installs it"
+    with sync_playwright() as play:
+        browser = play.chromium.launch(executable_path=path, args=["--no-sandbox", "--disable-gpu"])
+        yield browser
+        browser.close()

@@ -85,7 +85,8 @@ def serves(claims: Claims, words: Words, device: str) -> tuple[str, ...]:
     counted = mark.join(words.text("label.one" if len(things) == 1 else "label.count", room=room, count=len(things))
                         for room, things in rooms.items())
     fewest = words.join(list(rooms))
-    bare = words.text("label.all", count=sum(map(len, rooms.values())))
+    count = sum(map(len, rooms.values()))
+    bare = words.text("label.all_one" if count == 1 else "label.all", count=count)
     return tuple(dict.fromkeys((most, counted, fewest, bare)))
 
 

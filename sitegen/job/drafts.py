@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from . import kinds
-from .faults import Fault
 from .feeds import Run
 from .fields import Fields, Keys, entries
 from .ids import Named, Names, read_id

@@ -1,4 +1,4 @@
-"""What is written as an id in, out comes the one table that every reference to a panel, breaker or point goes through."""
+"""Ids as they are written in, one table out: every reference to a panel, breaker or point is looked up in it."""
 
 from __future__ import annotations
 

@@ -92,7 +92,7 @@ def _base_url(fields: Fields) -> str | None:
         return None
     try:
         parts = urlsplit(text)
-        sound = _URL.fullmatch(text) and parts.hostname and "@" not in parts.netloc and parts.port != 0
+        sound = _URL.fullmatch(text) and parts.hostname and parts.port != 0
     except ValueError:
         sound = False
     if not sound:

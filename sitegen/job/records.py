@@ -92,7 +92,8 @@ class Point:
     needs: str | None = None          # "gfci": the contractor says that protection against shock is called for
     not_proved: str | None = None     # the reason why it could not be proved
     label_at: str | None = None       # where its label is stuck
-    device: Mapping[str, str] = field(default_factory=lambda: _NOTHING)  # rating, class, make, model, date code, installed
+    # rating, class, make, model, date code, installed
+    device: Mapping[str, str] = field(default_factory=lambda: _NOTHING)
     box: str | None = None
     position: str | None = None
     photo: str | None = None          # a file in photos/

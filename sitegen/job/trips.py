@@ -59,9 +59,7 @@ def read_trips(text: str, names: Names, faults: list[Fault]) -> list[TripTest]:
     tests: list[TripTest] = []
     above = _Above()
     for row in read_rows(text, FILE, COLUMNS, REQUIRED, faults):
-        if row.spoilt:
-            above.date = None
-        else:
+        if not row.spoilt:
             above.date = _date(row, above)
             above.by = fold(row.text("by") or "") or above.by
             test = _test(row, len(tests), above, names)

@@ -31,6 +31,8 @@ def device_untested(proof: Proof) -> Iterator[Finding]:
             continue
         row = proof.evidence.own_test(device)
         where = row.where if row else things(job, device).where
+        if row and any(clash.row is row and clash.because == "live" for clash in proof.evidence.clashes):
+            continue  # said by the outlet that stayed live
         if row is None:
             says = (f"{place(job, device)} was never tested by its own TEST. Press TEST, see what goes dead, press "
                     f"RESET, and write the row.")
@@ -82,7 +84,10 @@ def not_shown(proof: Proof) -> Iterator[Finding]:
 def contradicted(proof: Proof) -> Iterator[Finding]:
     """Outlets about which a sighting disagrees with the map; one finding an outlet and way of disagreeing."""
     told: dict[tuple[str, str], list[Clash]] = {}
+    dead = {(clash.outlet, clash.row) for clash in proof.evidence.clashes if clash.because == "dead"}
     for clash in proof.evidence.clashes:
+        if clash.because == "tester opened" and (clash.outlet, clash.row) in dead:
+            continue  # the same fact, seen at the same press
         if clash.outlet == clash.row.outlet and clash.row == proof.evidence.own_test(clash.outlet) \
                 and proof.why_failed(clash.outlet):
             continue  # said once, by the device's failed TEST

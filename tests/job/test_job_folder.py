@@ -88,8 +88,8 @@ def test_random_bytes_give_a_job_or_its_faults(name: str, data: bytes) -> None:
     check_outcome(FILES | {name: data})
 
 
-PIECES = [b"{", b"}", b"[", b"]", b":", b": ", b",", b"- ", b"\n", b"\n  ", b"\t", b"'", b'"', b"&a ", b"*a", b"!b ", b"#2",
-          b"---\n", b"|\n", b"? ", b"<<: ", b"\xff", b"\0", b"\r", b";", b"K1", b"B5", b" load", b"unknown", b"none",
+PIECES = [b"{", b"}", b"[", b"]", b":", b": ", b",", b"- ", b"\n", b"\n  ", b"\t", b"'", b'"', b"&a ", b"*a", b"!b ",
+          b"#2", b"---\n", b"|\n", b"? ", b"<<: ", b"\xff", b"\0", b"\r", b";", b"K1", b"B5", b" load", b"unknown", b"none",
           b"id", b"fed_from", b"points", b"rest of ", b"\xe2\x80\xa8"]
 
 

@@ -53,14 +53,15 @@ def test_an_id_that_cannot_name_a_folder_is_refused(id: str) -> None:
 
 
 @pytest.mark.parametrize(("url", "kept"), [
-    ("https://host.example", "https://host.example"), ("http://host.example:8080/a/b//", "http://host.example:8080/a/b"),
+    ("https://host.example", "https://host.example"),
+    ("http://host.example:8080/a/b//", "http://host.example:8080/a/b"),
     ("https://xn--nxasmq6b.example/", "https://xn--nxasmq6b.example")])
 def test_an_address_loses_only_its_last_slashes(url: str, kept: str) -> None:
     assert read_head(f"base_url: {url}\n")[0].base_url == kept
 
 
-@pytest.mark.parametrize("url", ["host.example", "ftp://host.example", "https://", "https:///a", "https://u@host.example",
-                                 "https://u:p@host.example", "https://host.example/?a=b", "https://host.example/#",
+@pytest.mark.parametrize("url", ["host.example", "ftp://host.example", "https://", "https:///a",
+                                 "https://u@host.example", "https://u:p@host.example", "https://host.example/?a=b", "https://host.example/#",
                                  "https://host.example/?", "https://host.example/a b", "https://host.example:port/",
                                  "https://[host.example", "javascript://host.example/", "https://host.example/<a>"])
 def test_a_doubtful_address_is_refused(url: str) -> None:
@@ -68,7 +69,8 @@ def test_a_doubtful_address_is_refused(url: str) -> None:
 
 
 @pytest.mark.parametrize(("size", "stock"), [
-    ("63.5 x 38.1 mm", LabelStock(63.5, 38.1)), ("2.5 x 1.5 in", LabelStock(63.5, 38.1)), ("30x20mm", LabelStock(30, 20)),
+    ("63.5 x 38.1 mm", LabelStock(63.5, 38.1)), ("2.5 x 1.5 in", LabelStock(63.5, 38.1)),
+    ("30x20mm", LabelStock(30, 20)),
     ("215 \u00d7 280 MM", LabelStock(215, 280)), ("4 x 2 in", LabelStock(101.6, 50.8))])
 def test_labels_are_measured_in_mm_or_inches(size: str, stock: LabelStock) -> None:
     """An inch is 25.4 mm exactly (the international inch of 1959; from memory)."""
@@ -125,7 +127,8 @@ def test_an_address_keeps_its_lines() -> None:
 
 
 @pytest.mark.parametrize("languages", ["[es]", "[en, es]", "es"])
-def test_another_language_is_not_read_yet(faults: Callable[..., list[str]], languages: str, read: Callable[..., Job]) -> None:
+def test_another_language_is_not_read_yet(faults: Callable[..., list[str]], read: Callable[..., Job],
+                                          languages: str) -> None:
     assert faults(job=f"{HEAD}languages: {languages}\n") == [
         f"job.yaml:3: `languages: {languages}` is not read yet by this version; expected English alone (`en`). Write "
         "`languages: [en]`."]

@@ -52,8 +52,8 @@ SHAPE = "expected lines of `key: value`, indented by blanks."
 @pytest.mark.parametrize(("text", "sentence"), [
     ("a:\n\t- b\n\tc: d\n", "m.yaml:2: a tab begins this line (and 1 more lines); expected blanks before the text of a "
      "line. Replace every such tab by two blanks."),
-    ("a: b\n---\nc: d\n", "m.yaml:2: a second document begins here; expected one document a file. Remove the line `---` "
-     "or what follows it."),
+    ("a: b\n---\nc: d\n", "m.yaml:2: a second document begins here; expected one document a file. Remove the line "
+     "`---` or what follows it."),
     ("# nothing yet\n", "m.yaml:1: the file holds only comments; expected what this file is for. Write the file; "
      "`sitegen begin` makes one to start from."),
     ("a: *see note*\n", "m.yaml:1: `*see` is a mark for YAML, not a text; expected no anchors (`&`), aliases (`*`) or "
@@ -61,15 +61,15 @@ SHAPE = "expected lines of `key: value`, indented by blanks."
     ("a: b\nc: @home\n", f"m.yaml:2: a text that begins with a sign of YAML; {SHAPE} Put the text in quotes."),
     ("a: b\nc: left: right\n", f"m.yaml:2: a colon where no key can stand; {SHAPE} Put a text with a colon in quotes, "
      "and begin keys of one map in the same column."),
-    ("a: b\nc: {d: e\nf: g\n", f"m.yaml:2: a `{{` that is not closed, a missing comma, or a colon inside a text; {SHAPE} "
-     "Close it with `}`, part keys by commas, and put a text with a colon in quotes."),
+    ("a: b\nc: {d: e\nf: g\n", "m.yaml:2: a `{` that is not closed, a missing comma, or a colon inside a text; "
+     f"{SHAPE} Close it with `}}`, part keys by commas, and put a text with a colon in quotes."),
     ("a: b\nc: 'd\ne: f\n", f"m.yaml:2: a quote that is not closed; {SHAPE} Close the quote."),
     ("- " * 5000, f"m.yaml:1: lists and maps more than {DEEPEST} deep; expected the few levels of this file. Look for "
      "brackets that are not closed."),
     ("{a: " * 900, f"m.yaml:1: lists and maps more than {DEEPEST} deep; expected the few levels of this file. Look for "
      "brackets that are not closed."),
-    ("[" * 100_000, f"m.yaml:1: YAML cannot be read here (exceeded maximum nesting depth); {SHAPE} Look at this line and "
-     "the one before it for a missing colon, comma, quote or bracket."),
+    ("[" * 100_000, f"m.yaml:1: YAML cannot be read here (exceeded maximum nesting depth); {SHAPE} Look at this line "
+     "and the one before it for a missing colon, comma, quote or bracket."),
 ])
 def test_what_yaml_cannot_read_is_one_sentence(text: str, sentence: str) -> None:
     assert read(text) == (None, [sentence])

@@ -114,8 +114,8 @@ def test_one_key_means_one_circuit_even_where_ids_hold_hyphens(faults: Callable[
     text = "panels: [{id: P1, at: x}, {id: P1-2, at: y}]\ncircuits:\n" + circuit.format(
         "2-3", "P1", "B1", light.format("L1", "B1")) + circuit.format("3", "P1-2", "B2", light.format("L2", "B2"))
     assert faults(map=text, trips=TRIPS) == [
-        "protection_map.yaml:4: circuit 3 of panel P1-2 stands twice (first in line 3); expected each number of a panel "
-        "once. Give one of the two its own number."]
+        "protection_map.yaml:4: circuit 3 of panel P1-2 stands twice (first in line 3); expected each number of a "
+        "panel once. Give one of the two its own number."]
 
 
 @given(st.lists(st.integers(0, 11), min_size=12, max_size=12))

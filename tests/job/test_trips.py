@@ -99,8 +99,8 @@ def test_without_a_map_no_id_is_called_unknown_and_other_faults_are_told() -> No
     faults: list[Fault] = []
     read_trips("date,outlet,pressed,tripped\n2026-05-12,K77,device,\n,P9,tester,X1\n", read_map(None, []).names, faults)
     assert [str(fault) for fault in faults] == [
-        "trip_tests.csv:2: `tripped` is blank; expected the ids of what opened, or `none`. Write what opened; `none` if "
-        "nothing did."]
+        "trip_tests.csv:2: `tripped` is blank; expected the ids of what opened, or `none`. Write what opened; `none` "
+        "if nothing did."]
 
 
 def test_a_date_at_fault_is_told_once_though_rows_below_repeat_it() -> None:

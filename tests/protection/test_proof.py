@@ -63,3 +63,35 @@ def test_hidden_rows_never_prove_more(houses):
         whole, part = examine(job), examine(fewer)
         for outlet in whole.tree.outlets:
             assert set(part.proof.proved_by(outlet)) <= set(whole.proof.proved_by(outlet)), (seed, outlet)
+
+
+def test_ready_means_what_it_says(houses):
+    """On wrong maps with rows and cells struck out: a ready house keeps every clause of readiness, one by one."""
+    ready = 0
+    for seed in range(3 * houses):
+        rng = Random(seed)
+        job = walk_through(random_house(rng), rng)
+        if rng.random() < 0.5:
+            job = _one_wrong_feed(job, rng)
+        tests = []
+        for row in job.tests:
+            if rng.random() > 0.02:
+                hide = rng.random() < 0.02
+                tests.append(replace(row, went_dead=row.went_dead[1:] if hide else row.went_dead))
+        job = replace(job, tests=tuple(tests))
+        report = examine(job)
+        if not report.ready:
+            continue
+        ready += 1
+        tree, proof, evidence = report.tree, report.proof, report.evidence
+        assert set(proof.devices.values()) <= {"proved"}
+        assert not evidence.contradicted
+        for outlet in tree.outlets:
+            if not tree.kind(outlet).by_name:
+                assert proof.proved_by(outlet) == tree.protected_by(outlet)
+                for device in tree.devices:
+                    if tree.breaker_of(device) == tree.breaker_of(outlet):
+                        assert evidence.looked(outlet, device, "device")
+            if tree.kind(outlet).has_face and tree.protected_by(outlet):
+                assert evidence.readings[outlet].wiring == "correct"
+    assert ready > houses // 10

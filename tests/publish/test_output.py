@@ -1,0 +1,48 @@
+"""What stands in output/ is what `bind` writes, on any day and from any folder."""
+
+import io
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+from PIL import Image
+
+ROOT = Path(__file__).resolve().parents[2]
+
+
+def files(folder: Path) -> dict[str, bytes]:
+    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in folder.rglob("*") if path.is_file()}
+
+
+def same(name: str, one: bytes, other: bytes) -> bool:
+    """Texts byte by byte; pictures by their pixels, since a PNG's packing hangs on the machine's zlib."""
+    if name.endswith(".png"):
+        a, b = Image.open(io.BytesIO(one)), Image.open(io.BytesIO(other))
+        return a.size == b.size and a.info["dpi"] == b.info["dpi"] and a.tobytes() == b.tobytes()
+    return one == other
+
+
+def test_output_holds_the_rendered_example(bound):
+    [folder] = [path for path in (ROOT / "output").iterdir() if (path / "binder.json").is_file()]
+    kept, made = files(folder), files(bound)
+    assert sorted(kept) == sorted(made)
+    for name in made:
+        assert same(name, kept[name], made[name]), f"{name} differs; run `sitegen bind example_job` and commit output/"
+
+
+def test_two_days_and_two_places_give_the_same_bytes(bound, example, tmp_path):
+    """From another folder, by another name, in another zone, with another hash seed, on another day (the clock is
+    turned by replacing time.time, date.today and datetime.now before anything is imported)."""
+    shutil.copytree(example, tmp_path / "elsewhere")
+    later = ("import time, datetime as d\n"
+             "time.time = lambda: 2_000_000_000.0\n"
+             "class Date(d.date):\n  today = classmethod(lambda c: c(2033, 5, 18))\n"
+             "class Now(d.datetime):\n  now = classmethod(lambda c, tz=None: c(2033, 5, 18, 3, 33, 20, tzinfo=tz))\n"
+             "d.date, d.datetime = Date, Now\n"
+             "import sys; from sitegen.cli import main; sys.exit(main(sys.argv[1:]))")
+    done = subprocess.run([sys.executable, "-c", later, "bind", "elsewhere", "--out", "out"], cwd=tmp_path,
+                          env={"PYTHONHASHSEED": "7", "TZ": "Asia/Tokyo", "PYTHONPATH": str(ROOT)}, capture_output=True,
+                          text=True)
+    assert done.returncode == 0, done.stderr
+    assert files(tmp_path / "out") == files(bound)

@@ -1,0 +1,120 @@
+"""The commands as they are called: what they print, and their exit codes."""
+
+import json
+import shutil
+from pathlib import Path
+
+import pytest
+
+from sitegen.cli import main
+
+BASE = Path(__file__).resolve().parent / "cases" / "findings" / "base"
+
+
+@pytest.fixture
+def job(tmp_path):
+    folder = tmp_path / "job"
+    shutil.copytree(BASE, folder)
+    return folder
+
+
+def edit(folder, file, old, new):
+    path = folder / file
+    text = path.read_text("utf-8")
+    assert old in text
+    path.write_text(text.replace(old, new), "utf-8")
+
+
+def test_check_says_ready_first(job, capsys):
+    assert main(["check", str(job)]) == 0
+    out = capsys.readouterr().out
+    assert out.splitlines()[0] == "READY: 4 protective devices proved, 5 outlets shown to be guarded against shock."
+
+
+def test_check_groups_what_to_do_by_room(job, capsys):
+    edit(job, "trip_tests.csv", ",K4,tester,120,correct,K3,K4,,0,yes,,\n", "")
+    assert main(["check", str(job)]) == 1
+    assert capsys.readouterr().out.splitlines()[:6] == [
+        "NOT READY: 1 thing to put right before the handover.", "", "Dining",
+        "  STOP K4 (Dining, by the door) has no tester reading. Plug the tester in and write what it says.",
+        "       protection_map.yaml:12",
+        "  KNOW D1 (Dining, below the window) has no protection against shock on this map. Its page says so."]
+
+
+def test_check_json_has_the_shape_others_rely_on(job, capsys):
+    assert main(["check", str(job), "--json"]) == 0
+    said = json.loads(capsys.readouterr().out)
+    assert said["job"] == "small" and said["ready"] is True
+    assert list(said["points"]) == ["K1", "K2", "K3", "K4", "D1", "F1", "DW", "S1", "L1"]
+    assert said["points"]["K4"] == {"protected_by": ["K3", "K1"], "proved_by": ["K3", "K1"],
+                                    "reset_order": ["B5", "K1", "K3"], "proof": "proved"}
+    assert said["points"]["D1"] == {"protected_by": [], "proved_by": [], "reset_order": ["B5"], "proof": "unprotected"}
+    assert said["points"]["F1"] == {"protected_by": [], "proved_by": [], "reset_order": ["B7"], "proof": "not-an-outlet"}
+    assert said["points"]["S1"]["reset_order"] == ["B7", "F1"]
+    assert said["devices"] == {
+        "B5": {"protects": [], "goes_dead": ["K1", "K2", "K3", "K4", "D1"], "proof": "proved"},
+        "K1": {"protects": ["K1", "K2", "K3", "K4"], "goes_dead": ["K1", "K2", "K3", "K4"], "proof": "proved"},
+        "K3": {"protects": ["K3", "K4"], "goes_dead": ["K3", "K4"], "proof": "proved"},
+        "F1": {"protects": ["DW", "L1"], "goes_dead": ["DW", "S1", "L1"], "proof": "proved"}}
+    [finding] = said["findings"]
+    assert finding == {"kind": "unprotected", "level": "know", "where": "protection_map.yaml:13", "points": ["D1"],
+                       "says": "D1 (Dining, below the window) has no protection against shock on this map. Its page says so."}
+
+
+def test_a_job_that_cannot_be_read_says_every_fault_and_exits_2(job, capsys):
+    edit(job, "protection_map.yaml", "fed_from: K1 load", "fed_from: K1")
+    edit(job, "trip_tests.csv", ",K2,tester", ",K22,tester")
+    assert main(["check", str(job)]) == 2
+    said = capsys.readouterr()
+    assert said.out == ""
+    assert "protection_map.yaml:10: " in said.err and "trip_tests.csv:3: " in said.err and "Traceback" not in said.err
+
+
+def test_a_folder_that_is_not_there_exits_2(tmp_path, capsys):
+    assert main(["check", str(tmp_path / "nowhere")]) == 2
+    assert capsys.readouterr().err
+
+
+@pytest.mark.parametrize("asked", ["K4", "k4"])
+def test_trace_says_what_to_press_first(job, capsys, asked):
+    assert main(["trace", str(job), asked]) == 0
+    out = capsys.readouterr().out
+    assert out.splitlines()[:3] == ["K4: Dining · by the door", "", "Press RESET on K3"]
+    assert out.index("K3: Kitchen, by the stove") < out.index("K1: Kitchen, left of the sink") < out.index("B5: Garage")
+
+
+def test_trace_of_an_unknown_id_exits_2_with_the_near_match(job, capsys):
+    assert main(["trace", str(job), "K44"]) == 2
+    assert capsys.readouterr().err == "no outlet or device `K44` in job `small`. Did you mean `K4`? Ask by an id of the map.\n"
+
+
+def test_trace_of_a_switch_exits_2(job, capsys):
+    assert main(["trace", str(job), "S1"]) == 2
+    assert "`S1` is neither an outlet nor a protective device" in capsys.readouterr().err
+
+
+def test_an_unknown_theme_exits_2(job, tmp_path, capsys):
+    assert main(["bind", str(job), "--out", str(tmp_path / "out"), "--theme", "lampligth"]) == 2
+    assert capsys.readouterr().err == "no theme `lampligth`; there is lamplight. Did you mean `lamplight`?\n"
+    assert not (tmp_path / "out").exists()
+
+
+def test_bind_writes_to_output_and_the_job_id(job, tmp_path, monkeypatch, capsys):
+    monkeypatch.chdir(tmp_path)
+    assert main(["bind", "job"]) == 0
+    assert (tmp_path / "output" / "small" / "binder.json").is_file()
+    assert "Binder written to output/small: " in capsys.readouterr().out
+
+
+def test_a_word_missing_from_the_theme_fails_the_build(job, tmp_path, monkeypatch, capsys):
+    """Nothing is written when the theme lacks one word."""
+    from sitegen.publish import theme
+
+    folder = tmp_path / "themes"
+    shutil.copytree(theme.themes_folder(), folder)
+    words = folder / "lamplight" / "words" / "en.yaml"
+    words.write_text(words.read_text("utf-8").replace("  heading: Still no power?\n", ""), "utf-8")
+    monkeypatch.setattr(theme, "themes_folder", lambda: folder)
+    assert main(["bind", str(job), "--out", str(tmp_path / "out")]) == 2
+    assert "the words of language `en` have no `cases.heading`" in capsys.readouterr().err
+    assert not (tmp_path / "out").exists()

@@ -1,0 +1,117 @@
+"""The example job is ready, and any one lie in it is noticed at the point it is told about."""
+
+import re
+import shutil
+from dataclasses import replace
+
+import pytest
+
+from sitegen.cli import main
+from sitegen.job import read_job
+from sitegen.protection.examine import examine
+from sitegen.protection.tree import Tree
+
+
+@pytest.fixture(scope="module")
+def job(example):
+    return read_job(example)
+
+
+def named(report) -> set[str]:
+    return {id for finding in report.findings if finding.level == "stop" for id in finding.points}
+
+
+def test_the_example_is_ready(job):
+    report = examine(job)
+    assert report.ready
+    assert set(report.proof.devices.values()) == {"proved"}
+
+
+def test_the_example_is_a_real_kitchen(job):
+    """Five or six circuits, eight or more devices, about 25 points; a series, a line-side outlet, every sort of device."""
+    tree = Tree(job)
+    assert 5 <= len(job.circuits) <= 6 and len(tree.devices) >= 8 and 22 <= len(job.points) <= 30
+    assert any(len(tree.protected_by(id)) > 1 for id in tree.outlets)
+    assert any(point.feed.side == "line" for point in job.points)
+    kinds = {tree.kind(id).name for id in tree.devices}
+    assert {"gfci receptacle", "faceless gfci", "afci", "dual-function"} <= kinds
+
+
+def test_small_appliance_circuits_serve_nothing_else(job):
+    """NEC 210.52(B)(2), as reported: the counter's circuits have no other outlets; two or more of 20 A (210.11(C)(1))."""
+    counters = {point.circuit for point in job.points if point.place == "countertop"}
+    assert len(counters) >= 2
+    for point in job.points:
+        if point.circuit in counters:
+            assert point.kind.has_face and point.room in {"Kitchen", "Pantry", "Dining corner"}
+    assert all(job.breaker[job.circuit[key].breaker].amps == 20 for key in counters)
+
+
+def test_every_side_that_changes_what_goes_dark_is_noticed(example, job, tmp_path):
+    """Write line for load, or load for line, in one place of the map: not ready, and the point is named."""
+    text = (example / "protection_map.yaml").read_text("utf-8")
+    places = list(re.finditer(r"fed_from: (\w+) (line|load)", text))
+    assert len(places) >= 5
+    changed = 0
+    for place in places:
+        other = {"line": "load", "load": "line"}[place[2]]
+        folder = tmp_path / str(place.start())
+        shutil.copytree(example, folder)
+        (folder / "protection_map.yaml").write_text(text[:place.start(2)] + other + text[place.end(2):], "utf-8")
+        wrong = read_job(folder)
+        moved = [id for id in wrong.point if Tree(wrong).reset_order(id) != Tree(job).reset_order(id)
+                 and wrong.point[id].kind.is_outlet]
+        if moved:
+            changed += 1
+            report = examine(wrong)
+            assert not report.ready and set(moved) <= report.evidence.contradicted, place[0]
+            assert set(moved) <= named(report)
+    assert changed >= 5
+
+
+def test_every_needed_row_is_missed(job):
+    """Without the latest own TEST of a device, or the only reading of a guarded receptacle, it is not ready."""
+    whole = examine(job)
+    needed = {}
+    for device in whole.tree.devices:
+        needed[whole.evidence.own_test(device).row] = device
+    for outlet in whole.tree.outlets:
+        readings = [row for row in job.tests if row.outlet == outlet and row.wiring]
+        if whole.tree.protected_by(outlet) and job.point[outlet].kind.has_face and len(readings) == 1:
+            needed.setdefault(readings[0].row, outlet)
+    assert len(needed) >= 16
+    for row, id in needed.items():
+        report = examine(replace(job, tests=tuple(test for test in job.tests if test.row != row)))
+        assert not report.ready, row
+        assert id in named(report), (row, id)
+
+
+def test_a_row_that_names_another_device_is_noticed(job):
+    """Let any row say that another device opened: not ready, and the outlet or device is named. Only a device that
+    stands in series before the same outlet and guards it may open instead: there both answers are true to the map."""
+    whole = examine(job)
+    tried = 0
+    for test in job.tests:
+        standing = whole.evidence.presses[test.outlet, test.pressed] == test
+        for other in whole.tree.devices:
+            if not test.tripped or not standing or other in test.tripped:
+                continue
+            if test.pressed == "tester" and other in whole.tree.protected_by(test.outlet):
+                continue
+            tried += 1
+            tests = tuple(replace(row, tripped=(other,)) if row is test else row for row in job.tests)
+            report = examine(replace(job, tests=tests))
+            assert not report.ready, (test.where, other)
+            assert named(report) & {test.outlet, *test.went_dead}, (test.where, other)
+    assert tried > 100
+
+
+def test_a_job_that_is_not_ready_binds_nothing(example, tmp_path, capsys):
+    """`bind` of a job with one wrong side says what is wrong, exits 1 and writes nothing."""
+    folder = tmp_path / "job"
+    shutil.copytree(example, folder)
+    path = folder / "protection_map.yaml"
+    path.write_text(path.read_text("utf-8").replace("fed_from: K1 line", "fed_from: K1 load"), "utf-8")
+    assert main(["bind", str(folder), "--out", str(tmp_path / "out")]) == 1
+    assert capsys.readouterr().out.startswith("NOT READY: ")
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["job"]
