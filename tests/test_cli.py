@@ -28,7 +28,7 @@ def edit(folder, file, old, new):
 def test_check_says_ready_first(job, capsys):
     assert main(["check", str(job)]) == 0
     out = capsys.readouterr().out
-    assert out.splitlines()[0] == "READY: 4 protective devices proved, 5 outlets shown to be guarded against shock."
+    assert out.splitlines()[0] == "READY: 4 protective devices proved, 6 outlets shown to be guarded against shock."
 
 
 def test_check_groups_what_to_do_by_room(job, capsys):

@@ -150,7 +150,7 @@ class JobFile:
     id: str
     title: str
     handover: date | None
-    base_url: str | None              # https://..., without a slash at the end
+    base_url: str | None              # with its scheme, without a slash at the end
     code: Code
     languages: tuple[str, ...]
     labels: LabelStock

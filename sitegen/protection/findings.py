@@ -95,7 +95,8 @@ def contradicted(proof: Proof) -> Iterator[Finding]:
     for clashes in told.values():
         first = min(clashes, key=lambda clash: clash.row.row)
         more = f" ({len(clashes)} rows say so.)" if len(clashes) > 1 else ""
-        yield Finding("contradicted", "stop", first.row.where, (first.outlet,), _disagrees(proof, first) + more)
+        points = tuple(dict.fromkeys((first.outlet, *opened(first.row))))
+        yield Finding("contradicted", "stop", first.row.where, points, _disagrees(proof, first) + more)
 
 
 def _disagrees(proof: Proof, clash: Clash) -> str:

@@ -89,8 +89,8 @@ def test_random_bytes_give_a_job_or_its_faults(name: str, data: bytes) -> None:
 
 
 PIECES = [b"{", b"}", b"[", b"]", b":", b": ", b",", b"- ", b"\n", b"\n  ", b"\t", b"'", b'"', b"&a ", b"*a", b"!b ",
-          b"#2", b"---\n", b"|\n", b"? ", b"<<: ", b"\xff", b"\0", b"\r", b";", b"K1", b"B5", b" load", b"unknown", b"none",
-          b"id", b"fed_from", b"points", b"rest of ", b"\xe2\x80\xa8"]
+          b"#2", b"---\n", b"|\n", b"? ", b"<<: ", b"\xff", b"\0", b"\r", b";", b"K1", b"B5", b" load", b"unknown",
+          b"none", b"id", b"fed_from", b"points", b"rest of ", b"\xe2\x80\xa8"]
 
 
 @given(st.sampled_from(sorted(FILES)), st.integers(0, 2**32))

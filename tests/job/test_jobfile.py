@@ -61,8 +61,8 @@ def test_an_address_loses_only_its_last_slashes(url: str, kept: str) -> None:
 
 
 @pytest.mark.parametrize("url", ["host.example", "ftp://host.example", "https://", "https:///a",
-                                 "https://u@host.example", "https://u:p@host.example", "https://host.example/?a=b", "https://host.example/#",
-                                 "https://host.example/?", "https://host.example/a b", "https://host.example:port/",
+                                 "https://u@host.example", "https://u:p@host.example", "https://host.example/?a=b",
+                                 "https://host.example/#", "https://host.example/?", "https://host.example/a b", "https://host.example:port/",
                                  "https://[host.example", "javascript://host.example/", "https://host.example/<a>"])
 def test_a_doubtful_address_is_refused(url: str) -> None:
     assert read_head(f'base_url: "{url}"\n')[1] == [f"`base_url: {url}` is no address that a site can stand at"]
