@@ -23,12 +23,30 @@ class Where:
         return f"{self.file}:{self.line}"
 
 
+class Text(str):
+    """A text that people read: itself in the job's first language, and in the others where they are written."""
+
+    by_language: Mapping[str, str] = _NOTHING
+
+    @classmethod
+    def of(cls, by_language: Mapping[str, str], first: str) -> "Text":
+        """A text written once a language; `first` is the job's first language."""
+        text = cls(by_language.get(first) or next(iter(by_language.values())))
+        text.by_language = MappingProxyType(dict(by_language))
+        return text
+
+
 @dataclass(frozen=True, slots=True)
 class Feed:
     """What a point is fed from, as the map writes it."""
 
-    source: str              # id of a breaker or of a point of the same circuit
+    source: str              # id of a breaker or of a point of the same circuit, or "unknown"
     side: str | None = None  # "line" or "load" behind a device with such terminals, else None
+
+    @property
+    def unknown(self) -> bool:
+        """True on old wiring whose feed nobody found."""
+        return self.source == "unknown"
 
     def __str__(self) -> str:
         return f"{self.source} {self.side}" if self.side else self.source
@@ -39,6 +57,8 @@ class Panel:
     id: str
     at: str       # where it hangs, in words: "Garage, by the side door"
     where: Where
+    fed_from: str | None = None               # id of the feeder breaker that supplies it; None: the utility
+    also_supplied_by: tuple[str, ...] = ()    # generator, battery, solar: power may be on without the utility
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,11 +83,12 @@ class Circuit:
     number: str           # as written on the panel's directory
     panel: str            # id of the panel
     serves: str           # what it serves, in words that people read
-    breaker: str          # id of its breaker
+    breaker: str          # id of its breaker; two circuits may share one
     wire: Wire | None
     work: str | None      # new | extended | replaced | existing
     note: str | None
     where: Where
+    shares_neutral_with: tuple[str, ...] = ()  # keys of the other circuits of a multiwire circuit
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +120,9 @@ class Point:
     photo: str | None = None          # a file in photos/
     note: str | None = None
     length_ft: float | None = None    # ft of cable from what feeds it
+    yoke: str | None = None           # name shared by the two halves of a duplex
+    half: str | None = None           # upper | lower
+    voltage: float = 120.0            # V
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +143,16 @@ class TripTest:
     reset: bool | None                # it came back and held; None: not written
     by: str | None
     note: str | None
+    where: Where
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """A page of the contractor's own, from notes/."""
+
+    name: str                         # file name without .md: "care"
+    title: str                        # its first heading, else its name
+    text: str                         # Markdown
     where: Where
 
 
@@ -172,6 +206,7 @@ class Job:
     circuits: tuple[Circuit, ...]     # in file order
     points: tuple[Point, ...]         # in file order
     tests: tuple[TripTest, ...]       # in file order
+    notes: tuple[Note, ...] = ()      # in the order of their file names
     panel: Mapping[str, Panel] = field(init=False, repr=False, compare=False)
     breaker: Mapping[str, Breaker] = field(init=False, repr=False, compare=False)
     circuit: Mapping[str, Circuit] = field(init=False, repr=False, compare=False)
