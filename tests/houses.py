@@ -19,33 +19,45 @@ FILE = JobFile("house", "A house", DAY, "https://house.example", Code(), ("en",)
 
 
 def random_house(rng: Random) -> Job:
-    """One to four circuits of up to a dozen points each; every kind of breaker and point can come."""
+    """One to four circuits of up to a dozen points each; every kind of breaker and point can come, a subpanel and a
+    breaker that two circuits share among them."""
     circuits, breakers, points = [], [], []
+    panels = [Panel("P1", "Garage", _where(1))]
+    if rng.random() < 0.3:
+        feeder = Breaker("B9", rng.choice(list(BREAKERS.values())), "9", 60.0, 2, _where(9))
+        breakers.append(feeder)
+        circuits.append(Circuit("P1-9", "9", "P1", "Shed", "B9", None, None, None, _where(9)))
+        panels.append(Panel("P2", "Shed", _where(2), "B9"))
     for number in range(1, rng.randint(1, 4) + 1):
-        breaker = Breaker(f"B{number}", rng.choice(list(BREAKERS.values())), str(number), 20.0, 1, _where(number))
-        breakers.append(breaker)
-        circuits.append(Circuit(f"P1-{number}", str(number), "P1", f"Part {number}", breaker.id, None, None, None,
+        panel = "P2" if len(panels) > 1 and (number == 1 or rng.random() < 0.5) else "P1"
+        mates = [circuit.breaker for circuit in circuits if circuit.panel == panel and circuit.breaker != "B9"]
+        if mates and rng.random() < 0.2:
+            breaker = next(breaker for breaker in breakers if breaker.id == mates[-1])
+        else:
+            breaker = Breaker(f"B{number}", rng.choice(list(BREAKERS.values())), str(number), 20.0, 1, _where(number))
+            breakers.append(breaker)
+        circuits.append(Circuit(f"{panel}-{number}", str(number), panel, f"Part {number}", breaker.id, None, None, None,
                                 _where(number)))
         made: list[Point] = []
         for index in range(rng.randint(1, 12)):
             kind = rng.choice(list(POINTS.values()))
-            made.append(Point(f"K{number}X{index}", kind, f"P1-{number}", rng.choice(["Kitchen", "Hall", "Garage"]),
+            made.append(Point(f"K{number}X{index}", kind, f"{panel}-{number}", rng.choice(["Kitchen", "Hall", "Garage"]),
                               f"spot {number} {index}", _feed(rng, breaker, made), _where(100 * number + index)))
-        made += _something_to_show(breaker, made)
+        made += _something_to_show(breaker, made, f"{panel}-{number}")
         rng.shuffle(made)
         points += made
-    return Job(FILE, (Panel("P1", "Garage", _where(1)),), tuple(breakers), tuple(circuits), tuple(points), ())
+    return Job(FILE, tuple(panels), tuple(breakers), tuple(circuits), tuple(points), ())
 
 
-def _something_to_show(breaker: Breaker, made: list[Point]) -> list[Point]:
+def _something_to_show(breaker: Breaker, made: list[Point], circuit: str) -> list[Point]:
     """A receptacle for every device that would have no outlet to show for it."""
     more = []
     for index, thing in enumerate(made):
         if thing.kind.has_sides and not thing.kind.has_face:
-            more.append(Point(f"Z{breaker.space}X{index}", POINTS["receptacle"], f"P1-{breaker.space}", "Hall",
-                              f"end {breaker.space} {index}", Feed(thing.id, "load"), _where(100 * index)))
-    if breaker.kind.opens and not any(point.kind.is_outlet for point in (*made, *more)):
-        more.append(Point(f"Z{breaker.space}", POINTS["receptacle"], f"P1-{breaker.space}", "Hall", "end",
+            more.append(Point(f"Z{circuit[3:]}X{index}", POINTS["receptacle"], circuit, "Hall",
+                              f"end {circuit} {index}", Feed(thing.id, "load"), _where(100 * index)))
+    if not any(point.kind.is_outlet for point in (*made, *more)):
+        more.append(Point(f"Z{circuit[3:]}", POINTS["receptacle"], circuit, "Hall", "end",
                           Feed(breaker.id), _where(99)))
     return more
 
@@ -66,8 +78,10 @@ def wiring(job: Job) -> networkx.DiGraph:
     the load side of its contacts.
     """
     graph = networkx.DiGraph()
+    feeder = {circuit.breaker: job.panel[circuit.panel].fed_from for circuit in job.circuits}
     for breaker in job.breakers:
-        graph.add_edge("street", (breaker.id, "out"), contact=breaker.id)
+        source = (feeder[breaker.id], "out") if feeder[breaker.id] else "street"
+        graph.add_edge(source, (breaker.id, "out"), contact=breaker.id)
     for point in job.points:
         side = {"line": "in", "load": "out", None: "out"}[point.feed.side]
         graph.add_edge((point.feed.source, side), (point.id, "in"))

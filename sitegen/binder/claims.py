@@ -26,9 +26,8 @@ class Claims:
 
     def panel_of(self, id: str) -> Panel:
         """The panel that a breaker, or the breaker of a point, sits in."""
-        breaker = self.report.tree.breaker_of(id)
-        circuit = next(circuit for circuit in self.report.job.circuits if circuit.breaker == breaker)
-        return self.report.job.panel[circuit.panel]
+        tree = self.report.tree
+        return self.report.job.panel[tree.panel_of[tree.breaker_of(id)]]
 
     def cuts(self, outlet: str) -> tuple[Cut, ...]:
         """Every device whose opening leaves the outlet dead, nearest first."""

@@ -59,7 +59,7 @@ class DeviceRecord:
 def circuit_sheet(claims: Claims, words: Words, circuit: Circuit) -> CircuitSheet:
     """The record of one circuit, every point in feed order."""
     report = claims.report
-    points = [(id, depth) for id, depth in report.tree.walk(circuit.breaker)]
+    points = [(id, depth) for id, depth in report.tree.walk(circuit)]
     ids = {id for id, _ in points} | {circuit.breaker}
     tests = tuple(test_row(words, row) for row in report.evidence.rows
                   if row.outlet in ids or ids & set(row.tripped) or ids & set(row.went_dead))

@@ -77,7 +77,7 @@ class Evidence:
         """The receptacles and appliances that "rest of circuit" or "rest of house" speaks of; lights only by name."""
         if row.rest_live is None:
             return ()
-        ids = self.tree.order if row.rest_live == "house" else self.tree.on_breaker(self.tree.breaker_of(row.outlet))
+        ids = self.tree.order if row.rest_live == "house" else self.tree.same_circuit(row.outlet)
         return tuple(id for id in self.tree.outlets_of(ids) if not self.tree.kind(id).by_name)
 
     @cached_property
@@ -108,8 +108,11 @@ class Evidence:
         return self.tree.job.point[row.outlet].grounded and row.wiring != "open ground"
 
     def agrees(self, sighting: Sighting) -> bool:
-        """The law."""
-        return sighting.dead == bool(set(sighting.opened) & set(self.tree.reset_order(sighting.outlet)))
+        """The law. Behind an unknown feed anything that opened may stand before the outlet."""
+        cut = bool(set(sighting.opened) & set(self.tree.reset_order(sighting.outlet)))
+        if sighting.dead and sighting.outlet in self.tree.unknown:
+            return bool(sighting.opened)
+        return sighting.dead == cut
 
     @cached_property
     def clashes(self) -> tuple[Clash, ...]:
@@ -118,7 +121,7 @@ class Evidence:
         for (outlet, pressed), row in self.presses.items():
             if pressed != "tester":
                 continue
-            if set(row.tripped) - set(self.tree.reset_order(outlet)):
+            if set(row.tripped) - set(self.tree.reset_order(outlet)) and outlet not in self.tree.unknown:
                 found.append(Clash(outlet, row, "tester opened"))
             elif not row.tripped and self.tree.protected_by(outlet) and self.has_ground(row):
                 found.append(Clash(outlet, row, "no trip"))

@@ -210,6 +210,42 @@ def needs_gfci(proof: Proof) -> Iterator[Finding]:
                           f"{place(job, id)} needs GFCI protection, and it was not proved: {point.not_proved}.")
 
 
+def feed_unknown(proof: Proof) -> Iterator[Finding]:
+    """A receptacle or appliance whose feed nobody knows and that has no device of its own."""
+    job = proof.tree.job
+    for outlet in proof.tree.outlets:
+        point = job.point[outlet]
+        if proof.outlet(outlet) == "untested" and not proof.tree.protected_by(outlet) and not point.kind.by_name \
+                and not point.not_proved:
+            yield Finding("feed-unknown", "stop", point.where, (outlet,),
+                          f"{place(job, outlet)}: nobody knows what feeds it, so nothing can be said to protect it. Find "
+                          f"its feed, or write `not_proved:` with the reason.")
+
+
+def shared_neutral(proof: Proof) -> Iterator[Finding]:
+    """A GFCI of one pole with a shared neutral behind it sees half of the current and opens."""
+    tree, job = proof.tree, proof.tree.job
+    for circuit in tree.circuits:
+        partners = [job.circuit[key] for key in circuit.shares_neutral_with]
+        if not partners:
+            continue
+        breaker = job.breaker[circuit.breaker]
+        ids = [breaker.id] if breaker.poles == 1 else []
+        ids += [id for id, _ in tree.walk(circuit)]
+        for id in ids:
+            behind = set(tree.goes_dead(id)) - {id} if tree.kind(id).stops_shock else set()
+            if behind:
+                yield Finding("shared-neutral", "fix", things(job, id).where, (id,),
+                              f"{place(job, id)} guards circuit {circuit.number}, which shares its neutral with circuit "
+                              f"{both(partner.number for partner in partners)}: one pole cannot see the other's current. "
+                              f"Use a two-pole device, or part the neutrals before its load terminals.")
+        if all(partner.breaker != breaker.id for partner in partners) and breaker.poles == 1:
+            yield Finding("multiwire-handles", "know", circuit.where, (breaker.id,),
+                          f"Circuit {circuit.number} shares its neutral with circuit "
+                          f"{both(partner.number for partner in partners)}. Both handles must be tied to move together "
+                          f"(NEC 210.4(B), from memory).")
+
+
 def names_no_outlet(proof: Proof) -> Iterator[Finding]:
     """A row that names a switch, a junction or a device without slots as dead or live."""
     job = proof.tree.job
@@ -289,7 +325,8 @@ def job_file(proof: Proof) -> Iterator[Finding]:
 Rule = Callable[[Proof], Iterable[Finding]]
 FINDINGS: tuple[Rule, ...] = (
     device_failed, device_untested, contradicted, guard_held, not_shown, not_accounted, no_reading, wrong_reading,
-    did_not_reset, volts_after, needs_gfci, names_no_outlet, reads_ground, unprotected, told_not_proved,
+    did_not_reset, volts_after, needs_gfci, feed_unknown,
+    shared_neutral, names_no_outlet, reads_ground, unprotected, told_not_proved,
     unlooked_lights, handle_not_tried, job_file,
 )
 

@@ -65,7 +65,7 @@ class Proof:
         if point in self.evidence.contradicted:
             return "contradicted"
         if not self.tree.protected_by(point):
-            return "unprotected"
+            return "untested" if point in self.tree.unknown else "unprotected"
         return "proved" if self.proved_by(point) else "untested"
 
     def not_shown(self, point: str) -> tuple[str, ...]:
@@ -74,7 +74,7 @@ class Proof:
 
     def not_accounted(self, device: str) -> tuple[str, ...]:
         """The receptacles and appliances of the device's circuit that its own TEST did not look at."""
-        ids = self.tree.outlets_of(self.tree.on_breaker(self.tree.breaker_of(device)))
+        ids = self.tree.outlets_of(self.tree.same_circuit(device))
         return tuple(id for id in ids if not self.tree.kind(id).by_name
                      and not self.tree.job.point[id].not_proved
                      and not self.evidence.looked(id, device, "device"))

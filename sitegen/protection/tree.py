@@ -1,6 +1,6 @@
 """Takes a job; gives the feed tree and what follows from it alone: what stands before a point, what goes dark with a device.
 
-Each circuit is a tree whose root is its breaker. A point hangs on what feeds it, behind a device on its
+Each circuit is a tree whose root is its breaker; a subpanel's circuits hang on its feeder breaker. A point hangs on what feeds it, behind a device on its
 line or its load terminals. What hangs on load terminals loses power when the device opens.
 """
 
@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from ..job.kinds import Kind
-from ..job.records import Job
+from ..job.records import Circuit, Job
 
 
 @dataclass(frozen=True)
@@ -22,25 +22,51 @@ class Tree:
 
     @cached_property
     def children(self) -> dict[str, tuple[str, ...]]:
-        """Id of a breaker or point -> ids of what it feeds, in file order."""
+        """Id of a point -> ids of what it feeds, in file order."""
         table: dict[str, list[str]] = {}
         for point in self.job.points:
-            table.setdefault(point.feed.source, []).append(point.id)
+            if point.feed.source in self.job.point:
+                table.setdefault(point.feed.source, []).append(point.id)
         return {source: tuple(ids) for source, ids in table.items()}
 
     @cached_property
+    def circuits(self) -> tuple[Circuit, ...]:
+        """Every circuit in feed order: file order, the circuits of a subpanel behind their feeder."""
+        behind: dict[str | None, list[Circuit]] = {}
+        for circuit in self.job.circuits:
+            behind.setdefault(self.job.panel[circuit.panel].fed_from, []).append(circuit)
+        ordered: list[Circuit] = []
+        waiting = behind.get(None, [])[::-1]
+        placed: set[str] = set()
+        while waiting:
+            circuit = waiting.pop()
+            ordered.append(circuit)
+            if circuit.breaker not in placed:
+                placed.add(circuit.breaker)
+                waiting.extend(behind.get(circuit.breaker, [])[::-1])
+        return tuple(ordered)
+
+    @cached_property
     def order(self) -> tuple[str, ...]:
-        """Every point, depth first, a point before what it feeds, circuits in file order."""
-        return tuple(id for breaker in self.breakers for id, _ in self.walk(breaker))
+        """Every point, depth first, a point before what it feeds, circuits in feed order."""
+        return tuple(id for circuit in self.circuits for id, _ in self.walk(circuit))
 
     @cached_property
     def breakers(self) -> tuple[str, ...]:
-        """Every breaker that feeds a circuit, in file order, once."""
-        return tuple(dict.fromkeys(circuit.breaker for circuit in self.job.circuits))
+        """Every breaker of a circuit, in feed order, once."""
+        return tuple(dict.fromkeys(circuit.breaker for circuit in self.circuits))
 
-    def walk(self, source: str) -> Iterator[tuple[str, int]]:
-        """Every point below a breaker or point with its depth, counted from 0."""
-        waiting = [(child, 0) for child in reversed(self.children.get(source, ()))]
+    def walk(self, circuit: Circuit) -> Iterator[tuple[str, int]]:
+        """Every point of a circuit with its depth, counted from 0; one whose feed is unknown stands at 0."""
+        roots = [point.id for point in self.job.points
+                 if point.circuit == circuit.key and point.feed.source not in self.job.point]
+        return self._down([(root, 0) for root in reversed(roots)])
+
+    def below(self, point: str) -> tuple[str, ...]:
+        """Every point fed through this one, depth first."""
+        return tuple(id for id, _ in self._down([(child, 0) for child in reversed(self.children.get(point, ()))]))
+
+    def _down(self, waiting: list[tuple[str, int]]) -> Iterator[tuple[str, int]]:
         while waiting:
             id, depth = waiting.pop()
             yield id, depth
@@ -51,14 +77,28 @@ class Tree:
         return self.job.breaker[id].kind if id in self.job.breaker else self.job.point[id].kind
 
     @cached_property
+    def panel_of(self) -> dict[str, str]:
+        """Breaker -> its panel."""
+        return {circuit.breaker: circuit.panel for circuit in self.job.circuits}
+
+    def feeders(self, breaker: str) -> tuple[str, ...]:
+        """The feeder breakers before a breaker, from the utility on, and the breaker itself last."""
+        chain = [breaker]
+        while feeder := self.job.panel[self.panel_of[chain[0]]].fed_from:
+            chain.insert(0, feeder)
+        return tuple(chain)
+
+    @cached_property
     def _before(self) -> dict[str, tuple[str, ...]]:
         below_load: dict[str, tuple[str, ...]] = {}  # what a point's own load terminals, or a plain splice, stand behind
         above: dict[str, tuple[str, ...]] = {}       # what its incoming conductors stand behind
         before: dict[str, tuple[str, ...]] = {}
         for id in self.order:
             feed = self.job.point[id].feed
-            if feed.source in self.job.breaker:
-                above[id] = (feed.source,)
+            if feed.unknown:
+                above[id] = ()
+            elif feed.source in self.job.breaker:
+                above[id] = self.feeders(feed.source)
             else:
                 above[id] = above[feed.source] if feed.side == "line" else below_load[feed.source]
             kind = self.kind(id)
@@ -66,8 +106,17 @@ class Tree:
             before[id] = below_load[id] if kind.has_face else above[id]
         return before
 
+    @cached_property
+    def unknown(self) -> frozenset[str]:
+        """The points whose way to the panel nobody knows: an unknown feed on old wiring, and all behind it."""
+        roots = [point.id for point in self.job.points if point.feed.unknown]
+        return frozenset(id for root in roots for id in (root, *self.below(root)))
+
     def reset_order(self, point: str) -> tuple[str, ...]:
-        """The breaker, then every device whose opening leaves the point dead, the point's own last."""
+        """The feeder breakers, the breaker, then every device whose opening leaves the point dead, its own last.
+
+        Behind an unknown feed only what is known from there on.
+        """
         return self._before[point]
 
     def protected_by(self, point: str) -> tuple[str, ...]:
@@ -93,8 +142,8 @@ class Tree:
     @cached_property
     def devices(self) -> tuple[str, ...]:
         """Every protective device: a breaker before the points it feeds."""
-        ids = (id for breaker in self.breakers for id in (breaker, *(point for point, _ in self.walk(breaker))))
-        return tuple(id for id in ids if self.kind(id).opens)
+        ids = (id for circuit in self.circuits for id in (circuit.breaker, *(point for point, _ in self.walk(circuit))))
+        return tuple(id for id in dict.fromkeys(ids) if self.kind(id).opens)
 
     def is_outlet(self, point: str) -> bool:
         return self.job.point[point].kind.is_outlet
@@ -111,5 +160,17 @@ class Tree:
         return id if id in self.job.breaker else self.job.circuit[self.job.point[id].circuit].breaker
 
     def on_breaker(self, breaker: str) -> tuple[str, ...]:
-        """Every point of every circuit of this breaker."""
-        return tuple(point for point, _ in self.walk(breaker))
+        """Every point of every circuit of this breaker; behind a feeder, of all that it supplies."""
+        keys = {circuit.key for circuit in self.circuits if breaker in self.feeders(circuit.breaker)}
+        return tuple(id for id in self.order if self.job.point[id].circuit in keys)
+
+    def same_circuit(self, id: str) -> tuple[str, ...]:
+        """Every point of a point's circuit; of all circuits of a breaker."""
+        if id in self.job.breaker:
+            return self.on_breaker(id)
+        return tuple(point for point, _ in self.walk(self.job.circuit[self.job.point[id].circuit]))
+
+    def other_sources(self, id: str) -> tuple[str, ...]:
+        """What else may supply a point or breaker: generator, battery, solar of its panel or of one before it."""
+        panels = (self.panel_of[breaker] for breaker in self.feeders(self.breaker_of(id)))
+        return tuple(dict.fromkeys(source for panel in panels for source in self.job.panel[panel].also_supplied_by))

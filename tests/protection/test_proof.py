@@ -46,7 +46,7 @@ def _one_wrong_feed(job, rng):
     """The same tests, and a map on which one point hangs elsewhere on its circuit."""
     tree = Tree(job)
     point = rng.choice(job.points)
-    below = {id for id, _ in tree.walk(point.id)} | {point.id}
+    below = {*tree.below(point.id), point.id}
     sources = [p for p in job.points if p.circuit == point.circuit and p.id not in below]
     breaker = job.breaker[job.circuit[point.circuit].breaker]
     source = rng.choice([breaker, *sources])
@@ -90,7 +90,7 @@ def test_ready_means_what_it_says(houses):
             if not tree.kind(outlet).by_name:
                 assert proof.proved_by(outlet) == tree.protected_by(outlet)
                 for device in tree.devices:
-                    if tree.breaker_of(device) == tree.breaker_of(outlet):
+                    if outlet in tree.same_circuit(device):
                         assert evidence.looked(outlet, device, "device")
             if tree.kind(outlet).has_face and tree.protected_by(outlet):
                 assert evidence.readings[outlet].wiring == "correct"

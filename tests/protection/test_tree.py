@@ -30,14 +30,19 @@ def test_random_houses_agree_with_the_graph(houses):
 
 
 def test_feed_order_is_depth_first_and_stands_in_file_order(houses):
-    """A point comes before what it feeds; siblings and circuits come as the file lists them."""
+    """A point comes before what it feeds; siblings and circuits come as the file lists them, a subpanel's behind its
+    feeder."""
     for seed in range(houses):
         job = random_house(Random(seed))
         tree = Tree(job)
         graph = networkx.DiGraph()
-        graph.add_nodes_from(breaker.id for breaker in job.breakers)
-        graph.add_edges_from((point.feed.source, point.id) for point in job.points)
-        expected = [id for breaker in job.breakers for id in networkx.dfs_preorder_nodes(graph, breaker.id)]
+        for circuit in job.circuits:
+            graph.add_edge(job.panel[circuit.panel].fed_from or "street", circuit.key)
+            if any(panel.fed_from == circuit.breaker for panel in job.panels):
+                graph.add_edge(circuit.key, circuit.breaker)
+        for point in job.points:
+            graph.add_edge(point.feed.source if point.feed.source in job.point else point.circuit, point.id)
+        expected = networkx.dfs_preorder_nodes(graph, "street")
         assert list(tree.order) == [id for id in expected if id in job.point], seed
 
 
