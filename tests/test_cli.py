@@ -85,7 +85,7 @@ def test_trace_says_what_to_press_first(job, capsys, asked):
 
 def test_trace_of_an_unknown_id_exits_2_with_the_near_match(job, capsys):
     assert main(["trace", str(job), "K44"]) == 2
-    assert capsys.readouterr().err == "no outlet or device `K44` in job `small`. Did you mean `K4`? Ask by an id of the map.\n"
+    assert capsys.readouterr().err == "no outlet or device `K44` in job `small`. Did you mean `K4`? Ask by an id of the map, or by room and appliance.\n"
 
 
 def test_trace_of_a_switch_exits_2(job, capsys):
@@ -118,3 +118,32 @@ def test_a_word_missing_from_the_theme_fails_the_build(job, tmp_path, monkeypatc
     assert main(["bind", str(job), "--out", str(tmp_path / "out")]) == 2
     assert "the words of language `en` have no `cases.heading`" in capsys.readouterr().err
     assert not (tmp_path / "out").exists()
+
+
+@pytest.mark.parametrize("asked, first", [
+    ("dishwasher", "DW: Kitchen · left of the cabinet · dishwasher"),
+    ("kitchen light", "L1: Kitchen · over the sink"),
+    ("the lamp over the SINK", "L1: Kitchen · over the sink"),
+    ("dining door", "K4: Dining · by the door")])
+def test_trace_answers_an_office_line(job, capsys, asked, first):
+    """By room and appliance, in the words of a caller."""
+    assert main(["trace", str(job), *asked.split()]) == 0
+    assert capsys.readouterr().out.splitlines()[0] == first
+
+
+def test_trace_lists_what_fits_when_several_do(job, capsys):
+    assert main(["trace", str(job), "dining"]) == 0
+    assert capsys.readouterr().out.splitlines() == [
+        "2 places fit `dining`. Ask again with one of these ids:",
+        "  K4: Dining · by the door. Press RESET on K3: Kitchen.",
+        "  D1: Dining · below the window. Push breaker 5 OFF, then ON: Garage."]
+
+
+def test_trace_of_words_that_fit_nothing_exits_2(job, capsys):
+    assert main(["trace", str(job), "swimming", "pool"]) == 2
+    assert capsys.readouterr().err.startswith("no outlet or device `swimming pool` in job `small`.")
+
+
+def test_trace_says_when_a_wall_switch_must_be_on(job, capsys):
+    assert main(["trace", str(job), "L1"]) == 0
+    assert "Its wall switch must be on: Kitchen · by the door" in capsys.readouterr().out

@@ -37,7 +37,7 @@ class Answer:
     elsewhere: bool              # the button is in another room than the outlet
     doubt: Rich | None           # said where nobody saw the outlet go off with the device
     steps: tuple[Rich, ...]
-    hints: tuple[str, ...]       # wall switches that must be on
+    hints: tuple[str, ...]       # wall switches that must be on; other sources of power
     cases: tuple[Case, ...]
     rule: str                    # how often one may press
 
@@ -59,20 +59,27 @@ def spot(claims: Claims, words: Words, id: str) -> Spot:
     point = job.point[id]
     how = manner(point.kind)
     more = tuple(text for text in (point.height, point.behind) if text)
-    return Spot(id, point.room, point.at, point.looks or words.text(f"answer.looks.{how}"), how, more)
+    return Spot(id, point.room, at_of(claims, words, id), point.looks or words.text(f"answer.looks.{how}"), how, more)
+
+
+def at_of(claims: Claims, words: Words, id: str) -> str:
+    """The exact spot, with the half of a split outlet."""
+    point = claims.point(id)
+    return words.text("answer.half_at", at=point.at, half=words.get(f"answer.half.{point.half}")) if point.half else point.at
 
 
 def place(claims: Claims, words: Words, id: str) -> str:
     """A point's place as a value: "Kitchen · left of the sink · toaster"."""
     point = claims.point(id)
-    return words.get("part_mark").join(part for part in (point.room, point.at, point.use) if part)
+    return words.get("part_mark").join(part for part in (point.room, at_of(claims, words, id), point.use) if part)
 
 
 def device_answer(claims: Claims, words: Words, device: str, about: str) -> Answer:
     """The answer for someone who stands in front of the device."""
     kind = claims.report.tree.kind(device)
     return Answer(about, _headline(claims, words, device, sure=True), spot(claims, words, device), False, None,
-                  (*_steps(claims, words, device, device), words.rich("answer.steps.check_any")), (),
+                  (*_steps(claims, words, device, device), words.rich("answer.steps.check_any")),
+                  _sources(claims, words, device),
                   _cases(claims, words, device, device, parts=True), _rule(words, kind))
 
 
@@ -81,7 +88,7 @@ def outlet_answer(claims: Claims, words: Words, outlet: str) -> Answer:
     tree, about = claims.report.tree, place(claims, words, outlet)
     cuts = claims.cuts(outlet)
     check = _check(claims, words, outlet)
-    hints = _switches(claims, words, outlet)
+    hints = _switches(claims, words, outlet) + _sources(claims, words, outlet)
     if not cuts:
         breaker = tree.breaker_of(outlet)
         name = "answer.no_reset" if claims.no_reset_problem(outlet) else "answer.no_button"
@@ -126,6 +133,12 @@ def _switches(claims: Claims, words: Words, outlet: str) -> tuple[str, ...]:
     return (words.text("answer.switch_plug" if point.kind.has_face else "answer.switch", places=places),)
 
 
+def _sources(claims: Claims, words: Words, id: str) -> tuple[str, ...]:
+    sources = claims.report.tree.other_sources(id)
+    names = words.join([words.get(f"answer.sources.{source}") for source in sources])
+    return (words.text("answer.other_sources", sources=names),) if sources else ()
+
+
 def _rule(words: Words, kind: Kind) -> str:
     return words.text("cases.rule_breaker" if kind.is_breaker else "cases.rule")
 
@@ -138,7 +151,7 @@ def _cases(claims: Claims, words: Words, device: str, asker: str, parts: bool) -
     dead = words.rich("cases.dead" if device == asker else "cases.dead_here", id=tag)
     return (*(_parts(claims, words, device) if parts else ()),
             Case(dead, _upstream(claims, words, device, asker)),
-            Case(words.rich("cases.pops"), pops))
+            Case(words.rich("cases.pops"), pops), *_feeder_case(claims, words, device))
 
 
 def _parts(claims: Claims, words: Words, device: str) -> tuple[Case, ...]:
@@ -183,4 +196,18 @@ def _breaker_cases(claims: Claims, words: Words, breaker: str, parts: bool) -> t
         again = (words.rich("cases.arc_again" if kind.stops_arcs else "cases.plain_again"),)
     return (*(_parts(claims, words, breaker) if parts else ()),
             Case(words.rich("cases.off_again"), again),
-            Case(words.rich("cases.stays_no_power"), (words.rich("cases.stays_no_power_says"),)))
+            Case(words.rich("cases.stays_no_power"), (words.rich("cases.stays_no_power_says"),)),
+            *_feeder_case(claims, words, breaker))
+
+
+def _feeder_case(claims: Claims, words: Words, id: str) -> tuple[Case, ...]:
+    """Where a breaker in another panel feeds this one: what to push when all of it is dead."""
+    tree, job = claims.report.tree, claims.report.job
+    feeders = tree.feeders(tree.breaker_of(id))[:-1]
+    if not feeders or id in tree.unknown:
+        return ()
+    feeder = feeders[-1]
+    return (Case(words.rich("cases.panel_dead"),
+                 (words.rich("cases.panel_go"), spot(claims, words, feeder), words.rich("cases.panel_door"),
+                  words.rich("cases.panel_push" if claims.breaker_tried(feeder) else "cases.panel_push_marked",
+                             space=job.breaker[feeder].space))),)

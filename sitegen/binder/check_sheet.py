@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from ..protection.examine import Report
-from ..protection.findings import Finding
+from ..protection.finding import Finding
 
 LEVELS = {"stop": "STOP", "fix": "FIX ", "know": "KNOW"}
 

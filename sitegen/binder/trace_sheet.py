@@ -1,7 +1,8 @@
-"""Takes the report and an id; gives what `trace` prints: what to press first, then what next, in words."""
+"""Takes the report and the words of a caller; gives what `trace` prints: what to press first, then what next, in words."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from ..job.faults import CallError, nearest
@@ -12,32 +13,69 @@ from .words import Words
 
 
 def trace_text(report: Report, words: Words, asked: str) -> str:
-    """The answer for one outlet or device.
+    """The answer for one outlet or device; where the words fit several, the list of them.
 
-    Raises CallError when the job has no such outlet or device.
+    Raises CallError when the job has nothing that fits.
     """
-    id = find(report, asked)
     claims = Claims(report)
-    if report.tree.kind(id).opens:
-        title, answer = f"{id}: {', '.join(_where(claims, words, id))}", \
-            device_answer(claims, words, id, "")
-    else:
-        title, answer = f"{id}: {place(claims, words, id)}", outlet_answer(claims, words, id)
+    ids = find(claims, words, asked)
     draft = [] if report.ready else ["DRAFT: this job is not ready; run check."]
-    return "\n".join([*draft, title, *_answer(answer)]) + "\n"
+    if len(ids) == 1:
+        return "\n".join([*draft, *_one(claims, words, ids[0])]) + "\n"
+    lines = [f"{len(ids)} places fit `{asked}`. Ask again with one of these ids:"]
+    for id in ids:
+        answer = _answer_of(claims, words, id)
+        where = f": {answer.spot.room}" if answer.spot else ""
+        lines.append(f"  {id}: {place(claims, words, id)}. {answer.headline.plain}{where}.")
+    return "\n".join([*draft, *lines]) + "\n"
 
 
-def find(report: Report, asked: str) -> str:
-    """The outlet or device of this id, in any case."""
+def _one(claims: Claims, words: Words, id: str) -> Iterator[str]:
+    yield f"{id}: {', '.join(_where(claims, words, id))}"
+    yield from _answer(_answer_of(claims, words, id))
+
+
+def _answer_of(claims: Claims, words: Words, id: str) -> Answer:
+    if claims.report.tree.kind(id).opens:
+        return device_answer(claims, words, id, "")
+    return outlet_answer(claims, words, id)
+
+
+def find(claims: Claims, words: Words, asked: str) -> tuple[str, ...]:
+    """The ids meant: one by its id in any case, else every outlet whose place or use has all the words."""
+    report = claims.report
     id = asked.strip().upper()
     known = {*report.tree.outlets, *report.tree.devices}
     if id in known:
-        return id
+        return (id,)
     if id in report.job.point or id in report.job.breaker:
         raise CallError(f"`{id}` is neither an outlet nor a protective device; ask for what is dead, or for a device.")
+    if found := matches(claims, words, asked):
+        return found
     near = nearest(id, sorted(known))
     raise CallError(f"no outlet or device `{asked}` in job `{report.job.file.id}`."
-                    + (f" Did you mean `{near}`?" if near else "") + " Ask by an id of the map.")
+                    + (f" Did you mean `{near}`?" if near else "") + " Ask by an id of the map, or by room and appliance.")
+
+
+def matches(claims: Claims, words: Words, asked: str) -> tuple[str, ...]:
+    """Every outlet that has all the words asked for in its room, place or use; words of one group mean the same."""
+    groups = [{word.casefold() for word in group} for group in words.get("search.same")]
+    skip = {word.casefold() for word in words.get("search.skip")}
+    wanted = [word for word in _words(asked) if word not in skip]
+    if not wanted:
+        return ()
+    meant = [{word}.union(*(group for group in groups if word in group)) for word in wanted]
+    found = []
+    for id in claims.report.tree.outlets:
+        point = claims.point(id)
+        have = _words(" ".join((place(claims, words, id), words.get("search.lamp") if point.kind.by_name else "")))
+        if all(any(has.startswith(word) for has in have for word in alike) for alike in meant):
+            found.append(id)
+    return tuple(found)
+
+
+def _words(text: str) -> list[str]:
+    return re.findall(r"[^\W_]+", text.casefold())
 
 
 def _where(claims: Claims, words: Words, id: str) -> tuple[str, ...]:

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import TypeVar
 
 from .faults import Fault, nearest
@@ -15,6 +17,11 @@ from .values import fold, listed, quantity
 T = TypeVar("T")
 
 DELIMITERS = ",;\t"
+# What people write for "as above"; a spreadsheet bends the straight mark.
+DITTO = frozenset({'"', "''", "\u3003", "\u201c", "\u201d", "\u2033", "do.", "ditto", '-"-'})
+
+# 119,5; with three digits behind the comma it may be a thousand.
+_DECIMAL_COMMA = re.compile(r"([0-9]+),([0-9]{1,2})(?![0-9])")
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,41 +46,50 @@ class Row:
             self.fault(f"`{column}` is blank", expected, do)
         return text
 
-    def word(self, column: str, choices: Mapping[str, T]) -> T | None:
-        """One of a few words, in any case."""
+    def ditto(self, column: str) -> bool:
+        return fold(self.cells.get(column, "")).casefold() in DITTO
+
+    def word(self, column: str, choices: Mapping[str, T], also: Mapping[str, str] = MappingProxyType({})) -> T | None:
+        """One of a few words, in any case; `also` has other words for some of them."""
         text = self.text(column)
         if text is None:
             return None
-        found = choices.get(fold(text).casefold())
+        word = fold(text).casefold()
+        found = choices.get(also.get(word, word))
         if found is None:
             self.fault(f"`{column}: {text}` is not known", listed(choices, "or"), "write one of these words",
                        nearest(text, choices))
         return found
 
     def number(self, column: str, unit: str, most: float) -> float | None:
-        """A number from 0 to `most`; the unit may stand behind it."""
+        """A number from 0 to `most`, with a point or a comma for decimals; the unit may stand behind it."""
         text = self.text(column)
         if text is None:
             return None
-        number = quantity(text, unit, most)
+        number = quantity(_DECIMAL_COMMA.sub(r"\1.\2", text, count=1), unit, most)
         if number is None:
             self.fault(f"`{column}: {text}` is not a number from 0 to {most:g}", f"{unit} as the meter showed it",
                        "write the number alone, with a point for decimals; leave it blank if it was not read")
         return number
 
 
-def read_rows(text: str, file: str, columns: Sequence[str], required: Sequence[str],
-              faults: list[Fault]) -> Iterator[Row]:
-    """The rows below the header, blank ones left out; a header that is none gives no rows."""
-    lines = _lines(text, file, faults)
+def read_rows(text: str, file: str, columns: Sequence[str], required: Sequence[str], faults: list[Fault],
+              free: Sequence[str]) -> Iterator[Row]:
+    """The rows below the header, blank ones left out; a header that is none gives no rows.
+
+    `free` names the columns of free text; in the others a lone `"` is a ditto mark and opens no quoted cell.
+    """
+    lone_quotes: set[int] = set()  # where those columns stand; known once the header is read
+    lines = _lines(text, file, lone_quotes, faults)
     where, header = next(lines, (Where(file, 1), []))
-    names = [fold(name).casefold() for name in header]
+    names = [re.sub(r"[ -]+", "_", fold(name).casefold()) for name in header]
     if not set(names) & set(columns):
         faults.append(Fault(where, "this line is not the header", f"`{','.join(columns)}`",
                             "write that line above the rows"))
         return
     _check_header(where, names, columns, required, faults)
     place = {name: names.index(name) for name in columns if name in names}
+    lone_quotes.update(at for name, at in place.items() if name not in free)
     for where, cells in lines:
         spoilt = len(cells) > len(names)
         if spoilt:
@@ -83,13 +99,23 @@ def read_rows(text: str, file: str, columns: Sequence[str], required: Sequence[s
         yield Row(where, {name: padded[at].strip() for name, at in place.items()}, spoilt, faults)
 
 
-def _lines(text: str, file: str, faults: list[Fault]) -> Iterator[tuple[Where, list[str]]]:
-    """Every row that is not blank, header included, with its first line."""
-    header = text.lstrip().split("\n", 1)[0]
+def _lines(text: str, file: str, lone_quotes: set[int], faults: list[Fault]) -> Iterator[tuple[Where, list[str]]]:
+    """Every row that is not blank, header included, with its first line and without blank cells at its end."""
+    header = next((line for line in text.split("\n") if any(sign.isalnum() for sign in line)), "")
     delimiter = max(DELIMITERS, key=header.count)
+    begins = True  # the next line begins a row, not a further line of a quoted cell
+
+    def lines() -> Iterator[str]:
+        nonlocal begins
+        for line in io.StringIO(text, newline=""):
+            mended = _quote_lone_quotes(line, delimiter, lone_quotes) if begins else line
+            begins = False
+            yield mended
+
     # strict: else an unclosed quote swallows all rows below it without a word.
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
+    reader = csv.reader(lines(), delimiter=delimiter, strict=True)
     while True:
+        begins = True
         where = Where(file, reader.line_num + 1)
         try:
             cells = next(reader, None)
@@ -99,8 +125,31 @@ def _lines(text: str, file: str, faults: list[Fault]) -> Iterator[tuple[Where, l
             return
         if cells is None:
             return
-        if any(cell.strip() for cell in cells):
+        while cells and not cells[-1].strip():
+            cells.pop()
+        if cells:
             yield where, cells
+
+
+def _quote_lone_quotes(line: str, delimiter: str, columns: set[int]) -> str:
+    """The line with every cell of these columns that is a lone `"` written as CSV writes it.
+
+    >>> _quote_lone_quotes('",K2,a "b",",c', ",", {0, 3})
+    '\"\"\"\",K2,a "b","\"\"\",c'
+    """
+    end = re.escape(delimiter)
+    lone = re.compile(rf'[ ]*"[ ]*(?=[{end}\n]|$)')
+    # A quoted cell that is not closed on this line reaches to its end.
+    any_cell = re.compile(rf'"(?:[^"]|"")*"?[^{end}\n]*|[^{end}\n]*')
+    cells: list[str] = []
+    at = 0
+    while True:
+        found = lone.match(line, at) if len(cells) in columns else None
+        cells.append('""""' if found else any_cell.match(line, at)[0])
+        at = found.end() if found else at + len(cells[-1])
+        if line[at:at + 1] != delimiter:
+            return delimiter.join(cells) + line[at:]
+        at += 1
 
 
 def _check_header(where: Where, names: Sequence[str], columns: Sequence[str], required: Sequence[str],

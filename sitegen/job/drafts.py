@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from . import kinds
 from .feeds import Run
-from .fields import Fields, Keys, entries
+from .fields import Fields, Keys
 from .ids import Named, Names, read_id
 from .kinds import Kind
 from .points import POINT
@@ -18,13 +18,19 @@ _BREAKER = Keys("this breaker", required=("id", "space", "type"), optional=("amp
 
 @dataclass(slots=True)
 class Draft:
-    """One circuit with the ids of its breaker and points, the rest of it still to be read."""
+    """One circuit with the ids of its panel, breaker and points, the rest of it still to be read."""
 
     fields: Fields
     run: Run
-    breaker: Fields | None
+    breaker: Fields | None                     # None: it shares the breaker of another circuit, or has none to read
     breaker_kind: Kind | None
     points: list[tuple[Fields, Named | None]]  # None: no id, or one that stands elsewhere
+    number: str | None = None
+    panel: str | None = None
+
+    @property
+    def key(self) -> str | None:
+        return f"{self.panel}-{self.number}" if self.panel and self.number else None
 
 
 def enter(fields: Fields, names: Names, what: str, kind: Kind | None = None, circuit: str = "") -> Named | None:
@@ -42,12 +48,19 @@ def enter(fields: Fields, names: Names, what: str, kind: Kind | None = None, cir
 
 
 def draft_circuits(root: Fields, names: Names, several_panels: bool) -> list[Draft]:
-    """The circuits of the map in file order, their ids entered into `names`."""
-    node = root.node("circuits")
-    circuits, whole = entries(node, "circuits", _CIRCUIT, root.faults) if node else ([], False)
+    """The circuits of the map in file order, their ids entered into `names`, their panels and breakers found."""
+    circuits, whole = root.entries("circuits", _CIRCUIT, least=1)
     if not whole:
-        names.missing |= {"breaker", "point"}
-    return [_draft(circuit, names, several_panels) for circuit in circuits]
+        names.missing |= {"breaker", "circuit", "point"}
+    drafts = [_draft(circuit, names, several_panels) for circuit in circuits]
+    # All ids are entered now: the wrong ones can be told for what they are.
+    for draft in drafts:
+        draft.panel = _panel_of(draft.fields, names)
+        if draft.key is None:
+            names.missing.add("circuit")
+    unknown = [draft.run.breaker for draft in drafts if not _breaker_is_known(draft, drafts, names)]
+    names.spoilt |= {id for id in unknown if id}
+    return drafts
 
 
 def _draft(circuit: Fields, names: Names, several_panels: bool) -> Draft:
@@ -55,27 +68,20 @@ def _draft(circuit: Fields, names: Names, several_panels: bool) -> Draft:
     says = f"circuit {number}" if number else f"the circuit in line {circuit.where.line}"
     run = Run(f"{says} of {panel.upper()}" if panel and several_panels else says)
     breaker, kind = _draft_breaker(circuit, run, names)
-    node = circuit.node("points")
-    points, whole = entries(node, "points", POINT, circuit.faults) if node else ([], False)
+    points, whole = circuit.entries("points", POINT)
     if not whole:
         names.missing.add("point")
-    if node and node.items == ():
-        circuit.not_yet(node, "a circuit with `points: []` (a feeder)", "at least one point on a circuit",
-                        "leave this circuit out for now")
     drafted = []
     for point in points:
         drafted.append((point, enter(point, names, "point", point.word("is", kinds.POINTS), run.says)))
         run.points.append((point.text("id") or "").upper())
-    return Draft(circuit, run, breaker, kind, drafted)
+    return Draft(circuit, run, breaker, kind, drafted, number)
 
 
 def _draft_breaker(circuit: Fields, run: Run, names: Names) -> tuple[Fields | None, Kind | None]:
     node = circuit.node("breaker")
     if node and node.text is not None:
         run.breaker = node.text.strip().upper()
-        names.spoilt.add(run.breaker)
-        circuit.not_yet(node, f"`breaker: {node.text.strip()}` (a breaker that circuits share)",
-                        "a breaker of its own for each circuit", "leave the second circuit of this breaker out for now")
         return None, None
     fields = circuit.fields("breaker", _BREAKER)
     if fields is None:
@@ -85,3 +91,36 @@ def _draft_breaker(circuit: Fields, run: Run, names: Names) -> tuple[Fields | No
     enter(fields, names, "breaker", kind, run.says)
     run.breaker = (fields.text("id") or "").upper() or None
     return fields, kind
+
+
+def _panel_of(fields: Fields, names: Names) -> str | None:
+    written = fields.text("panel")
+    if written is None:
+        return None
+    node = fields.values["panel"]
+    found = names.find(written, node.where, "the id of a panel", "correct the id, or add the panel", fields.faults,
+                       among=("panel",))
+    if found and found.what != "panel":
+        fields.fault(node, f"`{found.id}` is {found.words}", "the id of a panel", "write the panel that it is in")
+        return None
+    return found.id if found else None
+
+
+def _breaker_is_known(draft: Draft, drafts: list[Draft], names: Names) -> bool:
+    """False, mostly with a fault, where `breaker: B5` names nothing; a fault too where it is no breaker to share."""
+    node = draft.fields.node("breaker")
+    if node is None or node.text is None:
+        return True
+    owners = {owner.run.breaker: owner for owner in drafts if owner.breaker}
+    near = [id for id, owner in owners.items() if id and owner.panel == draft.panel]
+    expected = "the id of a breaker that another circuit of this panel writes out"
+    found = names.find(node.text.strip(), node.where, expected,
+                       "correct the id, or write the breaker out as `{id: ..., space: ..., type: ...}`",
+                       draft.fields.faults, among=("breaker",), first=near)
+    owner = owners.get(found.id) if found else None
+    if found and found.what != "breaker":
+        draft.fields.fault(node, f"`{found.id}` is {found.words}", expected, "write the breaker of this circuit")
+    elif owner and owner.panel and draft.panel and owner.panel != draft.panel:
+        draft.fields.fault(node, f"`{owner.run.breaker}` is in panel {owner.panel}, this circuit in {draft.panel}",
+                           expected, "correct the id, or the panel of one of the two circuits")
+    return found is not None

@@ -33,8 +33,10 @@ def read_feed(node: Node, own: str | None, run: Run, names: Names, faults: list[
         faults.append(_not_one_feed(node))
         return None
     if words[0].casefold() == "unknown":
-        faults.append(Fault(node.where, "`fed_from: unknown` is not read yet by this version",
-                            f"what feeds this point on {run.says}", "find its feed, or leave this point out for now"))
+        if len(words) == 1:
+            return Feed("unknown")
+        faults.append(Fault(node.where, f"`fed_from: {node.written}` says `unknown` and more", "`unknown` alone",
+                            "write what it hangs on with its side, or `unknown` alone"))
         return None
     side = words[1].casefold() if len(words) == 2 else None
     if side and side not in SIDES:
@@ -86,8 +88,9 @@ def _wrong_side(source: Named, side: str | None, where: Where) -> Fault | None:
                  "the terminals that this point hangs on", f"write `{source.id} line` or `{source.id} load`")
 
 
-def loops(sources: Mapping[str, str], where: Mapping[str, Where]) -> Iterator[Fault]:
-    """A fault for every loop; `sources` names for each point the one that feeds it, in file order."""
+def loops(sources: Mapping[str, str], where: Mapping[str, Where],
+          expected: str = "a way back to the breaker from every point") -> Iterator[Fault]:
+    """A fault for every loop; `sources` names for each point (or panel) the one that feeds it, in file order."""
     done: set[str] = set()
     for start in sources:
         path: list[str] = []
@@ -102,5 +105,5 @@ def loops(sources: Mapping[str, str], where: Mapping[str, Where]) -> Iterator[Fa
             turn = loop.index(first)
             chain = [*loop[turn:], *loop[:turn], first]
             told = ", ".join(f"{point} from {source}" for point, source in zip(chain, chain[1:]))
-            yield Fault(where[first], f"a loop: {told}", "a way back to the breaker from every point",
+            yield Fault(where[first], f"a loop: {told}", expected,
                         "correct the `fed_from` of one of them")

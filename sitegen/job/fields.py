@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from .faults import Fault, nearest
 from .lines import Node, Pair
-from .values import fold, listed, quantity
+from .records import Text
+from .values import LANGUAGE, fold, listed, quantity
 
 T = TypeVar("T")
 
-_LANGUAGE = re.compile(r"[a-z]{2,3}(-[A-Za-z0-9]+)*")
 _FLAGS = {"true": True, "yes": True, "false": False, "no": False}
 
 
@@ -24,36 +23,30 @@ class Keys:
     of: str                           # as a fault names the map: "this point"
     required: tuple[str, ...] = ()
     optional: tuple[str, ...] = ()
-    texts: frozenset[str] = frozenset()  # keys whose text may run on after a comma
-    free: bool = False                # every value is a text, and other keys are kept as they are written
+    # keys of what people read: such a text may run on after a comma, and may be one text a language
+    texts: frozenset[str] = frozenset()
+    free: bool = False                # every value is such a text, and other keys are kept as they are written
 
     @property
     def known(self) -> tuple[str, ...]:
         return self.required + self.optional
+
+    def read_by_people(self, key: str) -> bool:
+        return self.free or key in self.texts
 
 
 def shape_fault(node: Node, of: str, expected: str, do: str) -> Fault:
     return Fault(node.where, f"{of} is {node.shape}", expected, do)
 
 
-def entries(node: Node, of: str, keys: Keys, faults: list[Fault]) -> tuple[list[Fields], bool]:
-    """The maps of a list, and True where each of them could be read."""
-    if node.items is None:
-        faults.append(shape_fault(node, f"`{of}`", "a list", "begin each entry on a line of its own with `- `"))
-        return [], False
-    maps = [item for item in node.items if item.pairs is not None]
-    for item in node.items:
-        if item.pairs is None:
-            faults.append(shape_fault(item, f"an entry of `{of}`", "a map", f"write {listed(keys.required)} in it"))
-    return [Fields(item, keys, faults) for item in maps], len(maps) == len(node.items)
-
-
 class Fields:
     """The values of one map. A getter gives None where the key is absent, blank or at fault (then with a fault)."""
 
-    def __init__(self, node: Node, keys: Keys, faults: list[Fault]) -> None:
+    def __init__(self, node: Node, keys: Keys, faults: list[Fault], languages: tuple[str, ...] = ()) -> None:
+        """`languages` of the job, the first one first; () where they are not known: then none is refused."""
         self.where = node.where
         self.keys = keys
+        self.languages = languages
         self.values: dict[str, Node] = {}
         self.faults = faults
         self._first: dict[str, int] = {}    # line of each key
@@ -78,7 +71,7 @@ class Fields:
                        "each key once", "remove one of the two")
         self._first.setdefault(key, pair.where.line)
         self.values.setdefault(key, pair.value)
-        text = pair.value.shape == "a text" and (keys.free or key in keys.texts or near in keys.texts)
+        text = pair.value.shape == "a text" and (keys.read_by_people(key) or near in keys.texts)
         self._running = key if text else None
 
     def _take_piece(self, pair: Pair) -> None:
@@ -105,28 +98,47 @@ class Fields:
     def fault(self, at: Pair | Node | Fields, met: str, expected: str, do: str, near: str = "") -> None:
         self.faults.append(Fault(at.where, met, expected, do, near))
 
-    def not_yet(self, at: Node | Fields, what: str, expected: str, do: str) -> None:
-        self.fault(at, f"{what} is not read yet by this version", expected, do)
-
     def node(self, key: str) -> Node | None:
         """What stands at the key, unless it is blank."""
         node = self.values.get(key)
         return None if node is None or node.blank else node
 
     def text(self, key: str) -> str | None:
+        """The text at a key, on one line."""
         node = self.node(key)
-        text = node and self.text_of(node, f"`{key}`")
-        return fold(text) if text else None
+        return node and self._text(node, f"`{key}`", fold, self.keys.read_by_people(key))
 
     def text_of(self, node: Node, of: str) -> str | None:
-        """The text of a node, its inner line ends kept."""
+        """The text of a node that people read, its inner line ends kept."""
+        return self._text(node, of, str.strip, by_language=True)
+
+    def _text(self, node: Node, of: str, tidy: Callable[[str], str], by_language: bool) -> str | None:
         if node.text is not None:
-            return node.text.strip()
-        if node.pairs and all(_LANGUAGE.fullmatch(pair.key) for pair in node.pairs):
-            self.not_yet(node, f"{of} with a text for each language", "one text in English", "write that text alone")
-        else:
-            self.faults.append(shape_fault(node, of, "a text", "write one text, in quotes if it has a colon"))
+            return tidy(node.text) or None
+        codes = [pair.key for pair in node.pairs or () if not pair.keyless and LANGUAGE.fullmatch(pair.key.casefold())]
+        if by_language and codes:
+            return self._text_by_language(node, of, tidy)
+        map_too = by_language and node.pairs is not None
+        self.faults.append(shape_fault(
+            node, of, "a text, or one text a language as in `{en: ..., es: ...}`" if map_too else "a text",
+            "write one text, in quotes if it has a colon"))
         return None
+
+    def _text_by_language(self, node: Node, of: str, tidy: Callable[[str], str]) -> Text | None:
+        """A text written once a language. One that is missing is no fault: the reasoning speaks of it."""
+        before = len(self.faults)
+        texts: dict[str, str] = {}
+        for code, value in Fields(node, Keys(of, free=True), self.faults).values.items():
+            if self.languages and code not in self.languages:
+                self.fault(value, f"`{code}` in {of} is not a language of this job", listed(self.languages, "or"),
+                           "correct the code, or add it to `languages` in job.yaml", nearest(code, self.languages))
+            elif value.text is None and not value.blank:
+                self.faults.append(shape_fault(value, f"`{code}` in {of}", "a text", "write one text"))
+            elif not value.blank:
+                texts[code] = tidy(value.text or "")
+        if not texts and len(self.faults) == before:
+            self.fault(node, f"{of} is blank in every language", "a text", "write it in one of them at least")
+        return Text.of(texts, self.languages[0] if self.languages else "") if texts else None
 
     def word(self, key: str, choices: Mapping[str, T]) -> T | None:
         """One of a few words, in any case and with any blanks."""
@@ -162,6 +174,16 @@ class Fields:
             return None
         return fold(node.written if node.text is None else node.text)
 
+    def items(self, key: str, of: str, expected: str, do: str) -> tuple[Node, ...]:
+        """The text at a key, or those of a list; `of` says what they are: "ids"."""
+        node = self.node(key)
+        if node is None:
+            return ()
+        if node.pairs is not None or any(item.text is None for item in node.items or ()):
+            self.fault(node, f"`{key}: {node.written}` is not a list of {of}", expected, do)
+            return ()
+        return node.items if node.items is not None else (node,)
+
     def fields(self, key: str, keys: Keys) -> Fields | None:
         """The map at the key."""
         node = self.node(key)
@@ -170,7 +192,27 @@ class Fields:
         if node.pairs is None:
             self.faults.append(shape_fault(node, f"`{key}`", "a map", f"write it as `{key}: {{key: value}}`"))
             return None
-        return Fields(node, keys, self.faults)
+        return Fields(node, keys, self.faults, self.languages)
+
+    def entries(self, key: str, keys: Keys, least: int = 0) -> tuple[list[Fields], bool]:
+        """The maps of the list at the key, and True where the list has `least` and each of them could be read."""
+        node = self.node(key)
+        if node is None:
+            return [], False
+        if node.items is None:
+            self.faults.append(shape_fault(node, f"`{key}`", "a list",
+                                           "begin each entry on a line of its own with `- `"))
+            return [], False
+        if len(node.items) < least:
+            self.fault(node, f"`{key}` is an empty list", "at least one entry",
+                       f"write one, with {listed(keys.required)}")
+            return [], False
+        maps = [item for item in node.items if item.pairs is not None]
+        for item in node.items:
+            if item.pairs is None:
+                self.faults.append(shape_fault(item, f"an entry of `{key}`", "a map",
+                                               f"write {listed(keys.required)} in it"))
+        return [Fields(item, keys, self.faults, self.languages) for item in maps], len(maps) == len(node.items)
 
     def texts(self) -> dict[str, str]:
         """Every value of a free map as a text, in file order; blank ones left out."""

@@ -7,13 +7,14 @@ from pathlib import Path
 from . import jobfile, map as protection_map, trips
 from .faults import Fault, JobUnreadable
 from .lines import decode
+from .notes import read_notes
 from .records import Job, Where
 
 
 def read_job(folder: Path) -> Job:
-    """Read job.yaml, protection_map.yaml and trip_tests.csv; whatever else the folder holds is left alone.
+    """Read job.yaml, protection_map.yaml, trip_tests.csv and notes/; whatever else the folder holds is left alone.
 
-    Raises JobUnreadable with all faults of the three files, each with its file and line.
+    Raises JobUnreadable with all faults of these files, each with its file and line.
     """
     faults: list[Fault] = []
     if not folder.is_dir():
@@ -23,11 +24,20 @@ def read_job(folder: Path) -> Job:
     file_text, map_text, trips_text = (
         _text(folder, name, faults) for name in (jobfile.FILE, protection_map.FILE, trips.FILE))
     file = None if file_text is None else jobfile.read_job_file(file_text, faults)
-    read = protection_map.read_map(map_text, faults)
+    languages = file.languages if file else ()
+    read = protection_map.read_map(map_text, faults, languages, _photos(folder))
     tests = [] if trips_text is None else trips.read_trips(trips_text, read.names, faults)
+    notes = read_notes(folder, faults)
     if faults or file is None:
         raise JobUnreadable(faults)
-    return Job(file, tuple(read.panels), tuple(read.breakers), tuple(read.circuits), tuple(read.points), tuple(tests))
+    return Job(file, tuple(read.panels), tuple(read.breakers), tuple(read.circuits), tuple(read.points), tuple(tests),
+               tuple(notes), tuple(read.rooms))
+
+
+def _photos(folder: Path) -> list[str]:
+    """The files in photos/ as the map names them."""
+    photos = folder / "photos"
+    return sorted(path.relative_to(photos).as_posix() for path in photos.rglob("*") if path.is_file())
 
 
 def _text(folder: Path, name: str, faults: list[Fault]) -> str | None:

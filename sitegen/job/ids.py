@@ -13,7 +13,9 @@ from .records import Where
 # Microsoft, "Naming Files, Paths, and Namespaces" (from memory): names that a Windows file system keeps for devices.
 FILE_SYSTEM_NAMES = frozenset(
     {"CON", "PRN", "AUX", "NUL"} | {f"{port}{number}" for port in ("COM", "LPT") for number in range(1, 10)})
-FORMAT_WORDS = frozenset({"ALL", "NONE", "UNKNOWN", "REST", "OF", "CIRCUIT", "HOUSE", "LINE", "LOAD"})
+# AND and NOTHING: a cell of the trip tests may say them, and an id of that name would be passed over there.
+FORMAT_WORDS = frozenset(
+    {"ALL", "NONE", "UNKNOWN", "REST", "OF", "CIRCUIT", "HOUSE", "LINE", "LOAD", "AND", "NOTHING"})
 
 _ID = re.compile(r"[A-Z0-9][A-Z0-9-]{0,7}")
 
@@ -43,7 +45,8 @@ class Names:
 
     table: dict[str, Named] = field(default_factory=dict)
     spoilt: set[str] = field(default_factory=set)    # ids that were refused where they were given: faults already
-    missing: set[str] = field(default_factory=set)   # panel, breaker, point: entries of it could not be read
+    # panel, breaker, circuit, point: entries of it could not be read
+    missing: set[str] = field(default_factory=set)
 
     def add(self, named: Named, faults: list[Fault]) -> bool:
         """Enter an id; a second one is a fault, the first stands, and what kind it is counts as not read."""

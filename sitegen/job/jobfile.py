@@ -13,18 +13,17 @@ from .fields import Fields, Keys, shape_fault
 from .ids import FILE_SYSTEM_NAMES
 from .lines import read_yaml
 from .records import Code, JobFile, LabelStock, ReminderRule
-from .values import clock, day, fold, size_mm
+from .stock import LABELS, read_stock
+from .values import LANGUAGE, clock, day, fold, likely_day
 
 FILE = "job.yaml"
 
-DEFAULT_LABELS = LabelStock(63.5, 38.1)  # mm
 DEFAULT_REMINDERS = ReminderRule("first saturday", time(9, 0))
 
 _ROOT = Keys("the job file", required=("id", "title"),
              optional=("handover", "base_url", "code", "languages", "labels", "reminders", "contractor", "home",
                        "private", "punch_list"), texts=frozenset({"title"}))
 _CODE = Keys("`code`", optional=("book", "edition", "amendments"), texts=frozenset({"book", "edition", "amendments"}))
-_LABELS = Keys("`labels`", required=("size",))
 _REMINDERS = Keys("`reminders`", optional=("day", "at"))
 _CONTRACTOR = Keys("`contractor`", optional=("firm", "name", "phone", "email", "web", "licence", "license", "permit",
                                              "inspected", "tester", "address"), free=True)
@@ -38,7 +37,8 @@ _URL = re.compile(r"https?://[A-Za-z0-9._~:/%!$&'()*+,;=\[\]-]+", re.IGNORECASE)
 
 
 def read_job_file(text: str, faults: list[Fault]) -> JobFile | None:
-    """The job file; None where it has no id or title. Whole only where no fault was found."""
+    """The job file; None where it is no map. Whole only where no fault was found: else its id, title and languages
+    may be empty."""
     root = read_yaml(text, FILE, faults)
     if root is None:
         return None
@@ -46,20 +46,22 @@ def read_job_file(text: str, faults: list[Fault]) -> JobFile | None:
         faults.append(shape_fault(root, "the job file", "a map", "begin it with `id:` and `title:`"))
         return None
     fields = Fields(root, _ROOT, faults)
-    id, title = _job_id(fields), fields.text("title")
-    more = {
-        "handover": _handover(fields),
-        "base_url": _base_url(fields),
-        "code": _code(fields),
-        "languages": _languages(fields),
-        "labels": _labels(fields),
-        "reminders": _reminders(fields),
-        "contractor": _contractor(fields),
-        "home": _free_texts(fields, "home", _HOME),
-        "private": _free_texts(fields, "private", _PRIVATE),
-        "punch_list": _punch_list(fields),
-    }
-    return JobFile(id=id, title=title, where=root.where, **more) if id and title else None
+    fields.languages = _languages(fields)  # before any text that may be written once a language
+    return JobFile(
+        id=_job_id(fields) or "",
+        title=fields.text("title") or "",
+        handover=_handover(fields),
+        base_url=_base_url(fields),
+        code=_code(fields),
+        languages=fields.languages,
+        labels=_labels(fields),
+        reminders=_reminders(fields),
+        contractor=_contractor(fields),
+        home=_free_texts(fields, "home", _HOME),
+        private=_free_texts(fields, "private", _PRIVATE),
+        punch_list=_punch_list(fields),
+        where=root.where,
+    )
 
 
 def _job_id(fields: Fields) -> str | None:
@@ -81,7 +83,7 @@ def _handover(fields: Fields) -> date | None:
     found = day(text) if text else None
     if text and found is None:
         fields.fault(fields.values["handover"], f"`handover: {text}` is not a date", "a real day, YYYY-MM-DD",
-                     "write it with four, two and two digits, or leave it out until it is known")
+                     "write it with four, two and two digits, or leave it out until it is known", likely_day(text))
     return found
 
 
@@ -109,29 +111,29 @@ def _code(fields: Fields) -> Code:
 
 
 def _languages(fields: Fields) -> tuple[str, ...]:
+    """The codes in small letters, the first one first; () where they are at fault."""
     node = fields.node("languages")
     if node is None:
         return ("en",)
-    written = [fold(item.text or "").casefold() for item in (node.items if node.items is not None else (node,))]
-    if node.pairs is not None or not all(written) or not written:
-        fields.fault(node, f"`languages: {node.written}` is not a list of languages", "`[en]`", "write that")
-    elif set(written) != {"en"}:
-        fields.not_yet(node, f"`languages: {node.written}`", "English alone (`en`)", "write `languages: [en]`")
-    return ("en",)
+    before = len(fields.faults)
+    items = fields.items("languages", "languages", "codes such as `en` or `es`, the first one for the first page",
+                         "write it as `[en, es]`")
+    codes: list[str] = []
+    for item in items:
+        code = fold(item.text or "").casefold()
+        if not LANGUAGE.fullmatch(code):
+            fields.fault(item, f"`{item.written}` in `languages` is no language code", "a code such as `en` or `es`",
+                         "write it as `[en, es]`")
+        elif code in codes:
+            fields.fault(item, f"`{code}` stands twice in `languages`", "each language once", "remove one of the two")
+        codes.append(code)
+    if not codes and len(fields.faults) == before:
+        fields.fault(node, "`languages: []` is an empty list", "at least one language", "write it as `[en]`")
+    return tuple(codes) if len(fields.faults) == before else ()
 
 
 def _labels(fields: Fields) -> LabelStock:
-    labels = fields.fields("labels", _LABELS)
-    text = labels.text("size") if labels else None
-    if labels is None or text is None:
-        return DEFAULT_LABELS
-    size = size_mm(text)
-    if size is None or not (30 <= size[0] <= 215 and 20 <= size[1] <= 280):
-        labels.fault(labels.values["size"], f"`size: {text}` is no label that can be printed",
-                     "width x height with its unit, from 30 x 20 mm to 215 x 280 mm",
-                     "write it as `63.5 x 38.1 mm` or `2.5 x 1.5 in`")
-        return DEFAULT_LABELS
-    return LabelStock(*size)
+    return read_stock(fields.fields("labels", LABELS))
 
 
 def _reminders(fields: Fields) -> ReminderRule:

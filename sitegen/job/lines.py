@@ -55,12 +55,16 @@ class Pair:
 
 
 def decode(data: bytes, file: str, faults: list[Fault]) -> str | None:
-    """The text of a file, without a byte order mark and with plain line ends; None and faults if it is not text."""
+    """The text of a file, without a byte order mark and with plain line ends; None and faults if it is not text.
+
+    UTF-8, or UTF-16 by its byte order mark: a spreadsheet's "Unicode text".
+    """
+    wide = data.startswith((b"\xff\xfe", b"\xfe\xff"))
     try:
-        text = data.decode("utf-8-sig")
+        text = data.decode("utf-16" if wide else "utf-8-sig")
     except UnicodeDecodeError as error:
-        where = Where(file, data.count(b"\n", 0, error.start) + 1)
-        faults.append(Fault(where, "this is not UTF-8", "a text file in UTF-8",
+        where = Where(file, error.object[:error.start].decode(error.encoding, "ignore").count("\n") + 1)
+        faults.append(Fault(where, f"this is not {'UTF-16' if wide else 'UTF-8'}", "a text file in UTF-8",
                             "save the file again with the encoding UTF-8 (a spreadsheet calls it CSV UTF-8)"))
         return None
     text = text.replace("\r\n", "\n").replace("\r", "\n")

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Collection
 from pathlib import PurePosixPath
 from types import MappingProxyType
 
+from .faults import nearest
 from .fields import Fields, Keys
 from .ids import Named, Names
 from .records import Feed, Point
+from .values import listed
 
 POINT = Keys(
     "this point",
@@ -20,11 +24,16 @@ _DEVICE = Keys("`device`", optional=("rating", "class", "make", "model", "date c
                texts=frozenset({"rating", "class", "make", "model", "date code", "date_code", "installed"}))
 _NEEDS = {"gfci": "gfci"}
 _LONGEST = 10_000  # ft: more is a slip of the pen
+_VOLTAGES = (120, 208, 240)  # V
+_PICTURES = (".jpg", ".jpeg", ".png", ".webp")
 
 
-def read_point(fields: Fields, named: Named | None, circuit: str, feed: Feed | None, names: Names) -> Point | None:
-    """The record of one point; None where a part that it cannot be without is at fault."""
-    _refuse_what_is_not_read_yet(fields)
+def read_point(fields: Fields, named: Named | None, circuit: str, feed: Feed | None, names: Names,
+               photos: Collection[str] | None) -> Point | None:
+    """The record of one point; None where a part that it cannot be without is at fault.
+
+    `photos` are the files in photos/, None to judge none. `check_yokes` finds the faults of `yoke` and `half`.
+    """
     grounded = fields.flag("grounded")
     room, at = fields.text("room"), fields.text("at")
     more = {
@@ -36,8 +45,11 @@ def read_point(fields: Fields, named: Named | None, circuit: str, feed: Feed | N
         "device": MappingProxyType(_device(fields)),
         "box": fields.written("box"),
         "position": fields.written("position"),
-        "photo": _photo(fields),
+        "photo": _photo(fields, photos),
         "length_ft": fields.number("length_ft", "ft", _LONGEST),
+        "yoke": (fields.text("yoke") or "").upper() or None,
+        "half": (fields.text("half") or "").casefold() or None,
+        "voltage": _voltage(fields),
     }
     texts = {key: fields.text(key) for key in ("use", "looks", "height", "behind", "not_proved", "label_at", "note")}
     if named is None or named.kind is None or feed is None or not room or not at:
@@ -45,30 +57,20 @@ def read_point(fields: Fields, named: Named | None, circuit: str, feed: Feed | N
     return Point(named.id, named.kind, circuit, room, at, feed, fields.where, **texts, **more)
 
 
-def _refuse_what_is_not_read_yet(fields: Fields) -> None:
-    split = fields.node("yoke") or fields.node("half")
-    if split:
-        fields.not_yet(split, "a split duplex (`yoke` and `half`)", "receptacles with one feed for both halves",
-                       "leave both halves out for now")
+def _voltage(fields: Fields) -> float:
     volts = fields.number("voltage", "V", 1000, above_zero=True)
-    if volts not in (None, 120):
-        fields.not_yet(fields.values["voltage"], f"`voltage: {volts:g}`", "points at 120 V",
-                       "leave this point out for now")
+    if volts is not None and volts not in _VOLTAGES:
+        fields.fault(fields.values["voltage"], f"`voltage: {volts:g}` is not known", "120, 208 or 240 V",
+                     "write the voltage that it is made for, not the one that was read")
+    return volts or 120.0
 
 
 def _switches(fields: Fields, names: Names) -> tuple[str, ...]:
-    """The ids in `switched_by`: one id, ids parted by blanks, or a list."""
-    node = fields.node("switched_by")
-    if node is None:
-        return ()
-    if node.pairs is not None or any(item.text is None for item in node.items or ()):
-        fields.fault(node, f"`switched_by: {node.written}` is not a list of ids", "ids of wall switches",
-                     "write it as `[S1, S2]`")
-        return ()
+    """The ids in `switched_by`: one id, ids parted by blanks or commas, or a list."""
     known = [id for id, named in names.table.items() if named.kind and named.kind.switches]
     found = []
-    for item in node.items if node.items is not None else (node,):
-        for word in (item.text or "").split():
+    for item in fields.items("switched_by", "ids", "ids of wall switches", "write it as `[S1, S2]`"):
+        for word in re.findall(r"[^\s,]+", item.text or ""):
             named = names.find(word, item.where, "the id of a wall switch", "correct the id, or add the switch",
                                fields.faults, among=("point",), first=known)
             if named and (named.what != "point" or named.kind and not named.kind.switches):
@@ -89,8 +91,8 @@ def _device(fields: Fields) -> dict[str, str]:
     return {key: text for key, text in texts.items() if text}
 
 
-def _photo(fields: Fields) -> str | None:
-    """A picture's name inside photos/; nothing outside that folder can be named."""
+def _photo(fields: Fields, photos: Collection[str] | None) -> str | None:
+    """The name of a picture that is in photos/; nothing outside that folder can be named."""
     photo = fields.text("photo")
     if photo is None:
         return None
@@ -99,5 +101,13 @@ def _photo(fields: Fields) -> str | None:
     if path.is_absolute() or not path.name or ".." in path.parts or "\\" in name or ":" in name:
         fields.fault(fields.values["photo"], f"`photo: {photo}` is no picture in the folder photos/",
                      "the name of a picture in photos/", "copy the picture there and write its name alone")
+        return None
+    if path.suffix.casefold() not in _PICTURES:
+        fields.fault(fields.values["photo"], f"`photo: {photo}` is no picture that every browser shows",
+                     f"a name that ends in {listed(_PICTURES, 'or')}", "save the picture in one of these forms")
+        return None
+    if photos is not None and name not in photos:
+        fields.fault(fields.values["photo"], f"there is no `{name}` in photos/", "the name of a picture in photos/",
+                     "copy the picture there, or correct its name", nearest(name, photos))
         return None
     return name

@@ -53,12 +53,75 @@ class Feed:
 
 
 @dataclass(frozen=True, slots=True)
+class Position:
+    """Where something is in the drawing of its room."""
+
+    room: str                         # as `rooms` writes it
+    x: float                          # ft right of the upper left corner of the sketch
+    y: float                          # ft down from it
+    wall: str | None = None           # the wall that it is on; None: ceiling, island, ...
+    at: float | None = None           # ft along that wall from its left end as you face it
+    height: float | None = None       # ft from the floor
+
+
+@dataclass(frozen=True, slots=True)
+class Door:
+    wall: str
+    start: float                      # ft along the wall from its left end as you face it
+    end: float
+    leads_to: str | None              # the room behind it
+    way_in: bool                      # the door that people come in by
+    where: Where
+
+
+@dataclass(frozen=True, slots=True)
+class Thing:
+    """Something fixed that a stranger knows at sight: sink, range, water heater, ..."""
+
+    name: str
+    left: float                       # ft right of the upper left corner of the sketch
+    top: float                        # ft down from it
+    wide: float                       # ft, left to right on the sketch
+    deep: float                       # ft, up and down on the sketch
+    where: Where
+    wall: str | None = None           # the wall that it stands at
+    start: float = 0.0                # ft along that wall
+    end: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A counter, or a stretch of bare wall, that is drawn as you face it."""
+
+    name: str
+    wall: str
+    start: float                      # ft along the wall
+    end: float
+    counter: bool                     # False: a wall
+    deep: float                       # ft, of a counter
+    where: Where
+
+
+@dataclass(frozen=True, slots=True)
+class RoomPlan:
+    """A room from above; walls.py says what its walls are called."""
+
+    room: str                         # as the points write it, in the job's first language
+    corners: tuple[tuple[float, float], ...]    # (x, y) in ft, clockwise on the sketch
+    doors: tuple[Door, ...]
+    things: tuple[Thing, ...]
+    runs: tuple[Run, ...]
+    where: Where
+
+
+@dataclass(frozen=True, slots=True)
 class Panel:
     id: str
     at: str       # where it hangs, in words: "Garage, by the side door"
     where: Where
     fed_from: str | None = None               # id of the feeder breaker that supplies it; None: the utility
     also_supplied_by: tuple[str, ...] = ()    # generator, battery, solar: power may be on without the utility
+    drawn_at: Position | None = None          # where it is in the drawing of its room
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,6 +186,7 @@ class Point:
     yoke: str | None = None           # name shared by the two halves of a duplex
     half: str | None = None           # upper | lower
     voltage: float = 120.0            # V
+    drawn_at: Position | None = None  # where `position` puts it in the drawing of its room
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,8 +237,28 @@ class ReminderRule:
 
 @dataclass(frozen=True, slots=True)
 class LabelStock:
+    """What labels are printed on, and which are wanted. Lengths are mm; without more, one label a Letter sheet."""
+
     width_mm: float
     height_mm: float
+    sheet_mm: tuple[float, float] | None = (215.9, 279.4)  # width and height; None: a roll, one label after the other
+    columns: int = 1
+    rows: int = 1
+    left_mm: float = 6.0              # from the sheet's left edge to the first label
+    top_mm: float = 6.0               # from its upper edge
+    gap_mm: tuple[float, float] = (0.0, 0.0)    # between columns, between rows
+    start: int = 1                    # the first free label of a part-used sheet, counted along the rows
+    frame: bool = False               # a faint frame to cut along
+    right_mm: float = 0.0             # everything is moved by so much, against a printer's drift
+    down_mm: float = 0.0
+    scale: float = 1.0                # and set apart by this factor, from the upper left corner
+    dpi: int = 300                    # dots an inch of the label pictures
+    wanted: tuple[str, ...] = ("device", "outlet", "ground")    # kinds of label, in the order of `KINDS` in stock.py
+
+    @property
+    def page_mm(self) -> tuple[float, float]:
+        """The sheet; of a roll, one label."""
+        return self.sheet_mm or (self.width_mm, self.height_mm)
 
 
 @dataclass(frozen=True, slots=True)
@@ -207,6 +291,7 @@ class Job:
     points: tuple[Point, ...]         # in file order
     tests: tuple[TripTest, ...]       # in file order
     notes: tuple[Note, ...] = ()      # in the order of their file names
+    rooms: tuple[RoomPlan, ...] = ()  # those that are drawn, in file order
     panel: Mapping[str, Panel] = field(init=False, repr=False, compare=False)
     breaker: Mapping[str, Breaker] = field(init=False, repr=False, compare=False)
     circuit: Mapping[str, Circuit] = field(init=False, repr=False, compare=False)

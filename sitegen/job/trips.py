@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from .cells import Row, read_rows
@@ -12,15 +12,20 @@ from .faults import Fault
 from .ids import Named, Names
 from .kinds import Kind
 from .records import TripTest
-from .values import day, fold
+from .values import day, fold, likely_day, listed
+from .wiring import testers_words
 
 FILE = "trip_tests.csv"
 COLUMNS = ("date", "outlet", "pressed", "volts", "wiring", "tripped", "went_dead", "stayed_live", "volts_after",
            "reset", "by", "note")
 REQUIRED = ("date", "outlet", "pressed", "tripped")
 
-_RESET = {"yes": "yes", "y": "yes", "no": "no", "n": "no"}
-_REST = re.compile(r"\brest\s+of\s+(circuit|house)\b", re.IGNORECASE)
+REPEATED = ("date", "by")  # a blank or a ditto mark repeats the row above
+
+_RESET = {"yes": "yes", "no": "no"}
+_RESET_ALSO = {"y": "yes", "ok": "yes", "n": "no"}
+_REST = re.compile(r"\brest\s+of\s+(?:the\s+)?(circuit|house)\b", re.IGNORECASE)
+_NOTHING = frozenset({"none", "nothing", "-", "\u2013", "\u2014"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,23 +48,29 @@ _PRESSED: Mapping[str, _Press] = {press.name: press for press in (
     _Press("none", lambda kind: kind.is_outlet, "an outlet: a receptacle, a light or an appliance",
            "write the outlet that was read, or correct `pressed`"),
 )}
+_PRESSED_ALSO = {
+    "test": "device", "own test": "device", "device test": "device",
+    "plug-in": "tester", "plug in": "tester", "tester button": "tester",
+    "handle": "breaker", "reading": "none", "read": "none",
+}
 
 
 @dataclass(slots=True)
 class _Above:
-    """What a blank `date` or `by` repeats."""
+    """What a `date` or `by` that is blank or a ditto mark repeats."""
 
     begun: bool = False        # there is a row above
     date: date | None = None   # None below a date at fault: no second fault
-    by: str | None = None
+    by: str | None = None      # "" below a ditto mark that repeats nothing: no second fault
 
 
 def read_trips(text: str, names: Names, faults: list[Fault]) -> list[TripTest]:
     """The rows in file order; whole only where no fault was found."""
     tests: list[TripTest] = []
     above = _Above()
-    for row in read_rows(text, FILE, COLUMNS, REQUIRED, faults):
-        if not row.spoilt:
+    for written in read_rows(text, FILE, COLUMNS, REQUIRED, faults, free=("note",)):
+        if not written.spoilt:
+            row = _without_dittos(written, above)
             above.date = _date(row, above)
             above.by = fold(row.text("by") or "") or above.by
             test = _test(row, len(tests), above, names)
@@ -69,19 +80,36 @@ def read_trips(text: str, names: Names, faults: list[Fault]) -> list[TripTest]:
     return tests
 
 
+def _without_dittos(row: Row, above: _Above) -> Row:
+    """The row with a blank for every ditto mark that may stand; the cells of the others left out, with a fault."""
+    cells = dict(row.cells)
+    for column in [column for column in cells if row.ditto(column)]:
+        if column not in REPEATED:
+            row.fault(f"`{column}: {cells.pop(column)}` repeats the row above", "what was seen in this test",
+                      f"write it out; only {listed(REPEATED)} may be repeated")
+        elif not above.begun or column == "by" and above.by is None:
+            row.fault(f"`{column}: {cells.pop(column)}` repeats nothing", f"a `{column}` above it to repeat",
+                      "write it out")
+            above.by = "" if column == "by" else above.by
+        else:
+            cells[column] = ""
+    return replace(row, cells=cells)
+
+
 def _date(row: Row, above: _Above) -> date | None:
     if above.begun and not row.text("date"):
         return above.date
     text = row.needed("date", "the day of the first test, YYYY-MM-DD", "write it; the rows below may leave it blank")
     found = day(text) if text else None
     if text and found is None:
-        row.fault(f"`date: {text}` is not a date", "a real day, YYYY-MM-DD", "write it with four, two and two digits")
+        row.fault(f"`date: {text}` is not a date", "a real day, YYYY-MM-DD", "write it with four, two and two digits",
+                  likely_day(text))
     return found
 
 
 def _test(row: Row, order: int, above: _Above, names: Names) -> TripTest | None:
     row.needed("pressed", "`tester`, `device`, `breaker` or `none`", "write it; `none` for a reading only")
-    press = row.word("pressed", _PRESSED)
+    press = row.word("pressed", _PRESSED, _PRESSED_ALSO)
     outlet = _outlet(row, press, names)
     tripped = _tripped(row, names)
     went_dead = _sighted(row, "went_dead", row.text("went_dead") or "", names)
@@ -92,8 +120,8 @@ def _test(row: Row, order: int, above: _Above, names: Names) -> TripTest | None:
             row.fault(f"`{id}` stands in `went_dead` and in `stayed_live`", "each id in one of the two",
                       "remove it where it was not seen; if it was not looked at, remove both")
     volts, volts_after = row.number("volts", "V", 1000), row.number("volts_after", "V", 1000)
-    reset = row.word("reset", _RESET)
-    wiring = fold(row.text("wiring") or "").casefold() or None
+    reset = row.word("reset", _RESET, _RESET_ALSO)
+    wiring = testers_words(row.text("wiring") or "") or None
     if above.date is None or outlet is None or press is None or tripped is None:
         return None
     return TripTest(order, above.date, outlet, press.name, volts, wiring, tripped, went_dead, stayed_live, rest_live,
@@ -112,7 +140,7 @@ def _outlet(row: Row, press: _Press | None, names: Names) -> str | None:
 
 
 def _words(text: str) -> list[str]:
-    return [word for word in re.split(r"[\s,]+", text) if word]
+    return [word for word in re.split(r"[\s,;+]+", text) if word and word.casefold() != "and"]
 
 
 def _found(row: Row, words: list[str], among: tuple[str, ...], names: Names) -> list[Named]:
@@ -126,10 +154,11 @@ def _tripped(row: Row, names: Names) -> tuple[str, ...] | None:
     if text is None:
         return None
     words = _words(text)
-    if [word.casefold() for word in words] == ["none"]:
+    if fold(text).casefold() in _NOTHING | {"no trip"}:
         return ()
-    if any(word.casefold() == "none" for word in words):
-        row.fault(f"`tripped: {text}` says `none` and more", "ids, or `none` alone", "remove what is not so")
+    none = next((word for word in words if word.casefold() in _NOTHING), None)
+    if none:
+        row.fault(f"`tripped: {text}` says `{none}` and more", "ids, or `none` alone", "remove what is not so")
         return None
     for named in _found(row, words, ("breaker", "point"), names):
         opens = named.what == "breaker" or named.what == "point" and (named.kind is None or named.kind.opens)
@@ -155,8 +184,9 @@ def _sighted(row: Row, column: str, text: str, names: Names) -> tuple[str, ...]:
         row.fault(f"`{column}: {fold(text)}` says `rest`", expected,
                   "write one of these" if column == "stayed_live" else "write each one that was seen dead")
         return ()
-    if "none" in folded:
-        row.fault(f"`{column}: {fold(text)}` says `none`", "ids of points, or a blank cell",
+    none = next((word for word in words if word.casefold() in _NOTHING), None)
+    if none:
+        row.fault(f"`{column}: {fold(text)}` says `{none}`", "ids of points, or a blank cell",
                   "leave the cell blank; what it does not name was not looked at")
         return ()
     for named in _found(row, words, ("point",), names):

@@ -7,6 +7,12 @@ from collections.abc import Iterable
 from datetime import date, time
 
 
+# A language code as BCP 47 builds it (from memory): a language of two or three letters, then parts of at most eight.
+LANGUAGE = re.compile(r"[a-z]{2,3}(-[a-z0-9]{1,8})*")
+
+_MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
+
+
 def fold(text: str) -> str:
     """The text on one line, each run of blanks as one.
 
@@ -46,6 +52,28 @@ def day(text: str) -> date | None:
         return date.fromisoformat(text) if re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", text) else None
     except ValueError:
         return None
+
+
+def likely_day(text: str) -> str:
+    """The one day that another form of date can mean, as YYYY-MM-DD; empty where it could be two, or none.
+
+    >>> likely_day("5/13/2026"), likely_day("13 May 2026"), likely_day("12/5/2026")
+    ('2026-05-13', '2026-05-13', '')
+    """
+    parts = re.findall(r"[0-9]+|[a-z]+", text.casefold())[:3]
+    years = [part for part in parts if re.fullmatch(r"[0-9]{4}", part)]
+    if len(parts) < 3 or len(years) != 1:
+        return ""
+    first, second = (part for part in parts if part != years[0])
+    # Year, day, month is written nowhere; with the year last both orders are.
+    orders = [(first, second)] if parts[0] == years[0] else [(first, second), (second, first)]
+    found = {day(f"{years[0]}-{_month(month)}-{of_month:0>2}") for month, of_month in orders} - {None}
+    return str(found.pop()) if len(found) == 1 else ""
+
+
+def _month(written: str) -> str:
+    named = written[:3] in _MONTHS
+    return f"{_MONTHS.index(written[:3]) + 1 if named else written:0>2}"
 
 
 def clock(text: str) -> time | None:

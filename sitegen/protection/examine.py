@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from ..job.records import Job
 from .evidence import Evidence
-from .findings import Finding, find
+from .finding import Finding
+from .findings import find
 from .proof import Proof
 from .tree import Tree
 

@@ -6,21 +6,14 @@ Levels: `stop` keeps the job from being ready, `fix` should be mended, `know` is
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
 
-from ..job.records import TripTest, Where
+from ..job.language import untranslated
+from ..job.records import TripTest
+from . import readings
 from .evidence import DEAD_VOLTS, Clash, opened
+from .finding import Finding
 from .proof import Proof
 from .say import both, day, names, place, things
-
-
-@dataclass(frozen=True, slots=True)
-class Finding:
-    kind: str                # a slug that does not change
-    level: str               # stop | fix | know
-    where: Where
-    points: tuple[str, ...]  # ids it speaks of, the first one decides the room it is listed under
-    says: str                # one plain sentence or two: what, and what to do
 
 
 def device_untested(proof: Proof) -> Iterator[Finding]:
@@ -61,8 +54,9 @@ def device_failed(proof: Proof) -> Iterator[Finding]:
                               f"device, correct the map or the row, and test again.",
             "face live": "left its own face live. It may be wired with line and load exchanged, or its contacts may "
                          "not open: do not use it, have it seen to, and test again.",
-            "did not reset": "was not followed by a reset. Get power and unplug what is on it first; if it still does "
-                             "not reset, have it seen to, and test again.",
+            "did not reset": "was not followed by a reset. It may have no supply, a fault or a plugged-in load behind it, "
+                             "line and load exchanged with a lock-out, or be worn out. Check its supply, unplug all that is "
+                             "on it, and press RESET; if it still does not hold, have it seen to, and test again.",
         }[why]
         yield Finding("device-failed", "stop", row.where, (device,),
                       f"{place(job, device)}: its own TEST of {day(row.date)} {told}")
@@ -113,9 +107,20 @@ def _disagrees(proof: Proof, clash: Clash) -> str:
         return f"{spot} went dead on {when} while {open_ids} was open, but the map does not put it there. {again}"
     if clash.because == "tester opened":
         return f"The tester pressed at {spot} on {when} opened {open_ids}, which the map does not put before it. {again}"
-    return (f"The tester pressed at {spot} on {when} opened nothing, but the map says that "
-            f"{both(proof.tree.protected_by(clash.outlet))} guards it. It may not be behind it, the device may be bad, "
-            f"or the ground pin may have no ground: do not use it before it is known.")
+    return f"The tester pressed at {spot} on {when} opened nothing, {_no_trip(proof, clash.outlet)}"
+
+
+def _no_trip(proof: Proof, outlet: str) -> str:
+    """What it points to when a tester opens nothing at a grounded outlet that the map says is guarded."""
+    guards = both(proof.tree.protected_by(outlet))
+    own = [row for device in proof.tree.protected_by(outlet) if (row := proof.evidence.shown(outlet, device))
+           and row.pressed == "device"]
+    if own:
+        return (f"yet it goes dead when TEST is pressed on {both(dict.fromkeys(row.outlet for row in own))}. So it is behind "
+                f"it, and its ground pin is most likely tied to neutral (a bootleg ground): that reads correct and gives the "
+                f"tester nothing to leak to. Do not use it; have the box opened.")
+    return (f"but the map says that {guards} guards it. It may not be behind it, the device may be bad, or the ground pin "
+            f"may have no ground. Press TEST on {guards} and look here; do not use it before it is known.")
 
 
 def guard_held(proof: Proof) -> Iterator[Finding]:
@@ -150,19 +155,6 @@ def no_reading(proof: Proof) -> Iterator[Finding]:
                 and not point.not_proved:
             yield Finding("no-reading", "stop", point.where, (outlet,),
                           f"{place(job, outlet)} has no tester reading. Plug the tester in and write what it says.")
-
-
-def wrong_reading(proof: Proof) -> Iterator[Finding]:
-    """A latest reading that is other than correct."""
-    job = proof.tree.job
-    for outlet, row in proof.evidence.readings.items():
-        if outlet not in job.point or row.wiring == "correct":
-            continue
-        if row.wiring == "open ground" and not job.point[outlet].grounded:
-            continue
-        yield Finding("wrong-reading", "stop", row.where, (outlet,),
-                      f"{place(job, outlet)} read `{row.wiring}` on {day(row.date)}, not correct. Have the wiring there "
-                      f"seen to, and read it again.")
 
 
 def did_not_reset(proof: Proof) -> Iterator[Finding]:
@@ -239,7 +231,8 @@ def shared_neutral(proof: Proof) -> Iterator[Finding]:
                               f"{place(job, id)} guards circuit {circuit.number}, which shares its neutral with circuit "
                               f"{both(partner.number for partner in partners)}: one pole cannot see the other's current. "
                               f"Use a two-pole device, or part the neutrals before its load terminals.")
-        if all(partner.breaker != breaker.id for partner in partners) and breaker.poles == 1:
+        first = all(circuit.key < partner.key for partner in partners)  # told once for all that share
+        if first and breaker.poles == 1 and all(partner.breaker != breaker.id for partner in partners):
             yield Finding("multiwire-handles", "know", circuit.where, (breaker.id,),
                           f"Circuit {circuit.number} shares its neutral with circuit "
                           f"{both(partner.number for partner in partners)}. Both handles must be tied to move together "
@@ -255,16 +248,6 @@ def names_no_outlet(proof: Proof) -> Iterator[Finding]:
             yield Finding("names-no-outlet", "fix", row.where, tuple(odd),
                           f"{both(place(job, id) for id in odd)}: only an outlet, a light or an appliance can be seen "
                           f"dead or live, so this part of the row counts for nothing.")
-
-
-def reads_ground(proof: Proof) -> Iterator[Finding]:
-    """A point said to have no ground that reads correct."""
-    job = proof.tree.job
-    for outlet, row in proof.evidence.readings.items():
-        if outlet in job.point and not job.point[outlet].grounded and row.wiring == "correct":
-            yield Finding("reads-ground", "fix", row.where, (outlet,),
-                          f"{place(job, outlet)} is written `grounded: false` and read correct on {day(row.date)}. "
-                          f"Either it has a ground, or neutral is tied to its ground pin: find out which.")
 
 
 def unlooked_lights(proof: Proof) -> Iterator[Finding]:
@@ -309,6 +292,15 @@ def handle_not_tried(proof: Proof) -> Iterator[Finding]:
                           f"{proof.tree.job.breaker[breaker].space}\".")
 
 
+def lacks_language(proof: Proof) -> Iterator[Finding]:
+    """Texts that a further language of the job lacks; pages print the first language there, marked."""
+    for lack in untranslated(proof.tree.job):
+        id = "circuit " + lack.id if lack.what == "circuit" else lack.id
+        yield Finding("untranslated", "fix", lack.where, (lack.id,) if lack.what == "point" else (),
+                      f"{id} has no words in language `{lack.language}` for {both(f'`{key}`' for key in lack.keys)}. "
+                      f"Write it as `{lack.keys[0]}: {{{proof.tree.job.file.languages[0]}: ..., {lack.language}: ...}}`.")
+
+
 def job_file(proof: Proof) -> Iterator[Finding]:
     """What job.yaml leaves open and pages would need."""
     file = proof.tree.job.file
@@ -324,10 +316,12 @@ def job_file(proof: Proof) -> Iterator[Finding]:
 
 Rule = Callable[[Proof], Iterable[Finding]]
 FINDINGS: tuple[Rule, ...] = (
-    device_failed, device_untested, contradicted, guard_held, not_shown, not_accounted, no_reading, wrong_reading,
-    did_not_reset, volts_after, needs_gfci, feed_unknown,
-    shared_neutral, names_no_outlet, reads_ground, unprotected, told_not_proved,
-    unlooked_lights, handle_not_tried, job_file,
+    device_failed, device_untested, contradicted, guard_held, not_shown, not_accounted, no_reading,
+    readings.wrong_reading, did_not_reset, volts_after, needs_gfci, feed_unknown,
+    shared_neutral, readings.volts_before, readings.volts_differ, readings.never_live, names_no_outlet,
+    readings.reads_ground, readings.press_shows_nothing, readings.far_one_opened,
+    readings.breaker_not_tripped_by_tester, readings.bears_on_nothing, unprotected, told_not_proved,
+    unlooked_lights, handle_not_tried, lacks_language, job_file,
 )
 
 

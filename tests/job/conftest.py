@@ -24,6 +24,12 @@ def folder(tmp_path: Path) -> Path:
 
 
 @pytest.fixture
+def old_house() -> Job:
+    """Subpanels, a shared breaker and neutral, halves, an unknown feed, two languages, marks for "as above"."""
+    return read_job(CASES / "old_house")
+
+
+@pytest.fixture
 def read(folder: Path) -> Callable[..., Job]:
     """Read the sound job with other texts: read(job=..., map=..., trips=...)."""
     def with_texts(**texts: str | bytes) -> Job:

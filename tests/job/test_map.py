@@ -14,7 +14,7 @@ from sitegen.job.faults import Fault
 from sitegen.job.feeds import loops
 from sitegen.job.ids import read_id
 from sitegen.job.map import read_map
-from sitegen.job.records import Feed, Job, Panel, Where, Wire
+from sitegen.job.records import Feed, Job, Panel, Text, Where, Wire
 
 CASES = Path(__file__).parents[1] / "cases" / "reading"
 
@@ -144,3 +144,88 @@ def test_the_order_of_points_carries_no_meaning(order: list[int]) -> None:
         return {(point.id, point.kind, point.feed, point.switched_by) for point in read.points}
 
     assert told(head + "".join(points[at] for at in order)) == told(LINES)
+
+
+def test_a_panel_may_be_listed_before_its_feeder_and_have_other_supplies(old_house: Job) -> None:
+    assert [(panel.id, panel.fed_from, panel.also_supplied_by) for panel in old_house.panels] == [
+        ("P2", "B9", ("solar", "battery")), ("P1", None, ("generator",)), ("P3", "B22", ())]
+    feeders = [circuit.breaker for circuit in old_house.circuits
+               if circuit.key not in {point.circuit for point in old_house.points}]
+    assert feeders == ["B9", "B13", "B22"]
+
+
+def test_a_breaker_is_one_record_though_two_circuits_share_it(old_house: Job) -> None:
+    assert [circuit.number for circuit in old_house.circuits if circuit.breaker == "B2"] == ["4", "2"]
+    assert [(breaker.space, breaker.poles) for breaker in old_house.breakers if breaker.id == "B2"] == [("2/4", 2)]
+    assert {old_house.point[id].feed for id in ("G1", "K1", "K6")} == {Feed("B2")}
+
+
+def test_a_shared_neutral_is_known_on_both_circuits_though_written_on_one(old_house: Job) -> None:
+    shared = {circuit.key: circuit.shares_neutral_with for circuit in old_house.circuits}
+    assert {key: keys for key, keys in shared.items() if keys} == {
+        "P1-4": ("P1-2",), "P1-2": ("P1-4", "P1-6"), "P1-6": ("P1-2", "P1-8"), "P1-8": ("P1-6",)}
+
+
+def test_halves_voltage_and_an_unknown_feed_reach_the_record(old_house: Job) -> None:
+    assert [(point.id, point.yoke, point.half) for point in old_house.points if point.yoke] == [
+        ("K7", "K7", "upper"), ("K8", "K7", "lower")]
+    assert {point.id: point.voltage for point in old_house.points if point.voltage != 120} == {"K6": 240, "H1": 208}
+    assert [point.id for point in old_house.points if point.feed.unknown] == ["N1"]
+
+
+def test_a_text_once_a_language_is_itself_in_the_first_language(old_house: Job) -> None:
+    k1 = old_house.point["K1"]
+    assert isinstance(k1.room, Text) and k1.room == "Kitchen"
+    assert dict(k1.room.by_language) == {"en": "Kitchen", "es": "Cocina"}
+    assert dict(k1.at.by_language) == {"en": "left of the sink, by the window"}  # blank in Spanish: missing, no fault
+    assert type(old_house.point["K6"].room) is str
+    assert (old_house.circuit["P1-2"].serves, old_house.panel["P1"].at) == ("Counter, left", "Garage, by the side door")
+    assert old_house.circuit["P1-2"].serves.by_language["es"] == "Encimera"
+
+
+def test_without_the_jobs_languages_no_text_is_judged_by_them() -> None:
+    faults: list[Fault] = []
+    text = HEAD + point("K1", "fed_from: B5, looks: {fr: petite, de: klein}")
+    assert read_map(text, faults).points[0].looks == "petite" and not faults
+
+
+@pytest.mark.parametrize("written", ["generator battery", "[battery, generator]", '"Battery, generator"', "battery"])
+def test_other_supplies_are_one_word_several_or_a_list(read: Callable[..., Job], written: str) -> None:
+    head = HEAD.replace("at: Garage", f"at: Garage, also_supplied_by: {written}")
+    [panel] = read(map=head + point("K1", "fed_from: B5"), trips=TRIPS).panels
+    assert set(panel.also_supplied_by) == set(written.strip('[]"').lower().replace(",", "").split())
+
+
+def test_a_breaker_whose_circuit_could_not_be_read_is_not_called_unknown(faults: Callable[..., list[str]]) -> None:
+    text = HEAD + point("K1", "fed_from: B5") + (
+        "  - {number: 7, panel: P1, serves: Hall, breaker: [B7], points: []}\n"
+        "  - {number: 9, panel: P1, serves: Bath, breaker: B7, points: []}\n  - circuit 11\n"
+        "  - {number: 13, panel: P1, serves: Loft, breaker: {id: B13, space: 1, type: gfci}, points: [],\n"
+        "     shares_neutral_with: 11}\n")
+    assert [sentence.split(";")[0] for sentence in faults(map=text, trips=TRIPS)] == [
+        "protection_map.yaml:9: `breaker` is a list", "protection_map.yaml:11: an entry of `circuits` is a text"]
+
+
+def test_two_circuits_of_one_number_on_one_line_are_told_apart(faults: Callable[..., list[str]]) -> None:
+    circuit = "{{number: 5, panel: P1, serves: x, breaker: {{id: {0}, space: 1, type: gfci}}, points: []}}"
+    text = f"panels: [{{id: P1, at: x}}]\ncircuits: [{circuit.format('B1')}, {circuit.format('B2')}]\n"
+    assert [sentence.split(";")[0] for sentence in faults(map=text, trips=TRIPS)] == [
+        "protection_map.yaml:2: circuit 5 of panel P1 stands twice (first in line 2)"]
+
+
+SUBPANELS = st.lists(st.integers(0, 5), min_size=6, max_size=6)
+
+
+@given(SUBPANELS)
+def test_there_is_one_fault_for_every_loop_of_panels(above: list[int]) -> None:
+    """Panel n is fed from panel above[n], or from the utility where they are the same. Second method: networkx."""
+    panels = "".join(f"  - {{id: P{n}, at: x{'' if up == n else f', fed_from: B{n}'}}}\n" for n, up in enumerate(above))
+    circuits = "".join(
+        f"  - {{number: {n}, panel: P{up}, serves: x, breaker: {{id: B{n}, space: 1, type: standard}}, points: []}}\n"
+        for n, up in enumerate(above))
+    faults: list[Fault] = []
+    read = read_map(f"panels:\n{panels}circuits:\n{circuits}", faults)
+    graph = networkx.DiGraph((n, up) for n, up in enumerate(above) if n != up)
+    assert len(faults) == len(list(networkx.simple_cycles(graph)))
+    assert all(fault.expected == "a way back to the utility from every panel" for fault in faults)
+    assert [panel.fed_from for panel in read.panels] == [None if up == n else f"B{n}" for n, up in enumerate(above)]

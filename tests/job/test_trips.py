@@ -14,6 +14,7 @@ from hypothesis import given, strategies as st
 from sitegen.job import read_job
 from sitegen.job.faults import Fault
 from sitegen.job.map import MapRead, read_map
+from sitegen.job.lines import decode
 from sitegen.job.records import Job, TripTest, Where
 from sitegen.job.trips import COLUMNS, read_trips
 
@@ -109,3 +110,95 @@ def test_a_date_at_fault_is_told_once_though_rows_below_repeat_it() -> None:
     assert [str(fault) for fault in faults] == [
         "trip_tests.csv:2: `date: 12/5/2026` is not a date; expected a real day, YYYY-MM-DD. Write it with four, two "
         "and two digits."]
+
+
+def test_marks_for_as_above_shorthand_and_a_decimal_comma_are_read(old_house: Job) -> None:
+    rows = [(test.date.day, test.outlet, test.pressed, test.volts, test.wiring, test.tripped, test.by, test.where.line)
+            for test in old_house.tests]
+    assert rows == [(12, "K1", "device", 121.4, "correct", ("K1",), "Lee", 2),
+                    (12, "K7", "tester", 119.5, "hot/neutral reversed", (), "Lee", 3),
+                    (12, "N1", "none", 118.0, "open ground", (), "Lee", 5)]
+    first = old_house.tests[0]
+    assert (first.stayed_live, first.rest_live, first.reset) == (("G1", "G2"), "circuit", True)
+
+
+@pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16"])
+@pytest.mark.parametrize("end", ["\n", "\r\n", "\r"])
+@pytest.mark.parametrize("delimiter", ",;\t")
+def test_a_file_is_the_same_in_every_form_that_a_spreadsheet_saves(encoding: str, end: str, delimiter: str) -> None:
+    """Blank lines, lines and ends of empty cells; Python's utf-16 writes a byte order mark."""
+    lines = [[], ["", ""], ["Date", "OUTLET", "pressed", "Tripped", "Went  Dead", "By", "", ""], [], [""] * 9,
+             ["2026-05-12", "K1", "device", "K1", "K2", "Zo\u00eb", "", "", "", ""], [], ["\u3003", "k1", "none", "-"]]
+    data = end.join(delimiter.join(cells) for cells in lines).encode(encoding)
+    faults: list[Fault] = []
+    tests = read_trips(decode(data, "trip_tests.csv", faults) or "", the_map().names, faults)
+    assert not faults
+    assert [(test.date, test.outlet, test.tripped, test.went_dead, test.by, test.where.line) for test in tests] == [
+        (date(2026, 5, 12), "K1", ("K1",), ("K2",), "Zo\u00eb", 6), (date(2026, 5, 12), "K1", (), (), "Zo\u00eb", 8)]
+
+
+def cell_of(column: str, cell: str) -> tuple[list[TripTest], list[str]]:
+    """The second of two rows, with this cell in it."""
+    rows = [ROW | {"note": ""}, ROW | {"note": "", column: cell}]
+    out = io.StringIO()
+    writer = csv.DictWriter(out, COLUMNS)
+    writer.writeheader()
+    writer.writerows(rows)
+    faults: list[Fault] = []
+    tests = read_trips(out.getvalue(), the_map().names, faults)
+    return tests[1:], [fault.met for fault in faults]
+
+
+@pytest.mark.parametrize("mark", ['"', "''", "\u3003", "\u201d", "do.", "Ditto", '-"-', ""])
+@pytest.mark.parametrize("column", ["date", "by"])
+def test_a_mark_for_as_above_repeats_date_and_by(column: str, mark: str) -> None:
+    [test], faults = cell_of(column, mark)
+    assert not faults and (test.date, test.by) == (date(2026, 5, 12), "Dana")
+
+
+@pytest.mark.parametrize("column", [column for column in COLUMNS if column not in ("date", "by")])
+def test_a_mark_for_as_above_is_one_fault_elsewhere(column: str) -> None:
+    assert cell_of(column, "ditto")[1] == [f"`{column}: ditto` repeats the row above"]
+
+
+@pytest.mark.parametrize(("column", "cell", "read"), [
+    ("pressed", "Own TEST", "device"), ("pressed", "device test", "device"), ("pressed", "test", "device"),
+    ("wiring", "OK", "correct"), ("wiring", "Correct  wiring", "correct"), ("wiring", "OG", "open ground"),
+    ("wiring", "no ground", "open ground"), ("wiring", "ON", "open neutral"), ("wiring", "OH", "open hot"),
+    ("wiring", "hot/neutral reverse", "hot/neutral reversed"), ("wiring", "H/G Rev.", "hot/ground reversed"),
+    ("wiring", "Hot neutral reversed", "hot/neutral reversed"), ("wiring", "reversed polarity", "hot/neutral reversed"),
+    ("wiring", "rev", "reversed"), ("wiring", "Reversed", "reversed"), ("wiring", "H/N & G", "h/n & g"),
+    ("tripped", "nothing", ()), ("tripped", "No trip", ()), ("tripped", "-", ()),
+    ("tripped", "K1 and B5", ("K1", "B5")),
+    ("went_dead", "K1;K2", ("K1", "K2")), ("went_dead", "K1+ k2", ("K1", "K2")), ("reset", "OK", True),
+    ("reset", "n", False), ("volts", "119,5 V", 119.5), ("volts_after", "0,25", 0.25), ("volts", "120 v", 120.0)])
+def test_what_people_write_is_read_as_they_mean_it(column: str, cell: str, read: object) -> None:
+    [test], faults = cell_of(column, cell)
+    assert not faults and getattr(test, column) == read
+
+
+@pytest.mark.parametrize(("pressed", "outlet", "read"), [
+    ("plug-in", "K1", "tester"), ("Tester button", "K1", "tester"), ("handle", "B5", "breaker"),
+    ("reading", "K1", "none"), ("read", "K1", "none")])
+def test_other_words_for_what_was_pressed(pressed: str, outlet: str, read: str) -> None:
+    faults: list[Fault] = []
+    [test] = read_trips(f"date,outlet,pressed,tripped\n2026-05-12,{outlet},{pressed},none\n", the_map().names, faults)
+    assert not faults and test.pressed == read
+
+
+@pytest.mark.parametrize(("written", "near"), [
+    ("5/13/2026", "2026-05-13"), ("13.5.2026", "2026-05-13"), ("5/5/2026", "2026-05-05"), ("2026/5/3", "2026-05-03"),
+    ("12 May 2026", "2026-05-12"), ("May 12, 2026", "2026-05-12"), ("12-MAY-2026", "2026-05-12"),
+    ("2026-05-12 00:00", "2026-05-12"), ("12/5/2026", ""), ("1.2.2026", ""), ("5/13/26", ""), ("31/31/2026", ""),
+    ("2026-02-30", ""), ("May 2026", ""), ("today", "")])
+def test_another_form_of_date_is_a_fault_that_names_the_day_where_it_can_be_only_one(written: str, near: str) -> None:
+    faults: list[Fault] = []
+    read_trips(f'date,outlet,pressed,tripped\n"{written}",K1,device,K1\n', the_map().names, faults)
+    assert [(fault.met, fault.near) for fault in faults] == [(f"`date: {written}` is not a date", near)]
+
+
+def test_an_unclosed_quote_in_a_note_still_swallows_nothing() -> None:
+    faults: list[Fault] = []
+    tests = read_trips('date,outlet,pressed,tripped,note\n2026-05-12,K1,device,K1,"a note\n",K1,device,K1,"x", y\n',
+                       the_map().names, faults)
+    assert not tests and [fault.where.line for fault in faults] == [2]

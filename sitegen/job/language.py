@@ -1,0 +1,70 @@
+"""Takes a job and a language; gives the job with every text in that language, and says which texts lack it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import TypeVar
+
+from .records import Circuit, Job, Panel, Point, Text, Where
+
+# The texts that a homeowner reads; notes and the punch list are between electricians.
+PANEL = ("at",)
+CIRCUIT = ("serves",)
+POINT = ("room", "at", "use", "looks", "height", "behind", "not_proved", "label_at")
+
+
+T = TypeVar("T", Panel, Circuit, Point)
+
+
+@dataclass(frozen=True, slots=True)
+class Untranslated:
+    """A thing with texts that a language of the job lacks."""
+
+    id: str                  # of the panel or point; the number of a circuit
+    what: str                # panel | circuit | point
+    keys: tuple[str, ...]
+    language: str
+    where: Where
+
+
+def in_language(job: Job, language: str) -> Job:
+    """Every text in one language. A text that lacks it keeps the first language's words, marked with that language."""
+    first = job.file.languages[0]
+    if language == first:
+        return job
+
+    def said(record: T, keys: tuple[str, ...]) -> T:
+        return replace(record, **{key: _in(getattr(record, key), language, first) for key in keys})
+
+    return replace(job, file=replace(job.file, title=_in(job.file.title, language, first) or job.file.title),
+                   panels=tuple(said(panel, PANEL) for panel in job.panels),
+                   circuits=tuple(said(circuit, CIRCUIT) for circuit in job.circuits),
+                   points=tuple(said(point, POINT) for point in job.points))
+
+
+def _in(text: str | None, language: str, first: str) -> str | None:
+    if text is None:
+        return None
+    if has(text, language):
+        return text.by_language[language] if isinstance(text, Text) else text
+    return f"{text} [{first}]"
+
+
+def has(text: str, language: str) -> bool:
+    """True where the text is written in this language. One without letters is the same in all."""
+    if isinstance(text, Text):
+        return language in text.by_language
+    return not any(letter.isalpha() for letter in text)
+
+
+def untranslated(job: Job) -> Iterator[Untranslated]:
+    """Everything that a further language of the job lacks, in file order."""
+    for language in job.file.languages[1:]:
+        for what, records, keys in (("panel", job.panels, PANEL), ("circuit", job.circuits, CIRCUIT),
+                                    ("point", job.points, POINT)):
+            for record in records:
+                lacks = tuple(key for key in keys if (text := getattr(record, key)) and not has(text, language))
+                if lacks:
+                    id = record.number if isinstance(record, Circuit) else record.id
+                    yield Untranslated(id, what, lacks, language, record.where)

@@ -1,0 +1,78 @@
+"""The folder notes/ in, the contractor's own pages out, in the order of their file names."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+from .faults import Fault
+from .ids import FILE_SYSTEM_NAMES
+from .lines import decode
+from .records import Note, Where
+
+FOLDER = "notes"
+
+_NAME = re.compile(r"[A-Za-z0-9-]+\.md", re.IGNORECASE)
+_HEADING = re.compile(r" {0,3}#[ \t]+(.*?)(?:[ \t]+#+)?[ \t]*")
+_FENCE = re.compile(r" {0,3}(`{3,}|~{3,})")
+
+
+def read_notes(folder: Path, faults: list[Fault]) -> list[Note]:
+    """The pages of the job folder; whole only where no fault was found. Hidden files (`.name`) are a system's own."""
+    notes = folder / FOLDER
+    if not notes.exists():
+        return []
+    if not notes.is_dir():
+        faults.append(Fault(Where(FOLDER, 1), "`notes` is not a folder", "a folder with pages such as care.md",
+                            "make it a folder, or give the file another name"))
+        return []
+    found: dict[str, Note] = {}
+    for path in sorted(notes.iterdir(), key=lambda path: path.name):
+        if path.name.startswith("."):
+            continue
+        note = _read(path, Where(f"{FOLDER}/{path.name}", 1), faults)
+        first = found.setdefault(note.name.casefold(), note) if note else None
+        if note and first and first is not note:
+            faults.append(Fault(note.where, f"{first.where.file} has the same name in other letters",
+                                "names that differ in more than capitals", "give one of the two another name"))
+    return list(found.values())
+
+
+def _read(path: Path, where: Where, faults: list[Fault]) -> Note | None:
+    if path.is_dir() or not _NAME.fullmatch(path.name) or path.stem.upper() in FILE_SYSTEM_NAMES:
+        what = "folder" if path.is_dir() else "file"
+        faults.append(Fault(where, f"the {what} `{path.name}` is no page of notes",
+                            "files of letters, digits and hyphens that end in .md, such as left-to-do.md",
+                            "rename it, or move it out of notes/"))
+        return None
+    try:
+        data = path.read_bytes()
+    except OSError as error:
+        faults.append(Fault(where, f"`{path.name}` cannot be opened ({error.strerror})", "a file that can be read",
+                            "check who may read it"))
+        return None
+    if not data.strip(b"\xef\xbb\xbf \t\r\n"):
+        faults.append(Fault(where, "this page is empty", "the text of a page", "write it, or remove the file"))
+        return None
+    text = decode(data, where.file, faults)
+    if text is None:
+        return None
+    title, rest = _split_title(text)
+    named = path.stem.replace("-", " ").strip()
+    return Note(path.stem, title or named[:1].upper() + named[1:], rest, where)
+
+
+def _split_title(text: str) -> tuple[str | None, str]:
+    """The first `# heading` outside of fenced text, and the text without it."""
+    lines = text.split("\n")
+    fence = ""
+    for at, line in enumerate(lines):
+        mark = _FENCE.match(line)
+        if mark and not fence:
+            fence = mark[1]
+        elif mark and mark[1].startswith(fence):
+            fence = ""
+        heading = None if fence or mark else _HEADING.fullmatch(line)
+        if heading and heading[1]:
+            return heading[1], "\n".join(lines[:at] + lines[at + 1:]).strip("\n") + "\n"
+    return None, text.strip("\n") + "\n"
