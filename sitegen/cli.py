@@ -10,11 +10,19 @@ from pathlib import Path
 
 from .binder.check_sheet import check_json, check_text, verdict
 from .binder.pages import compose
+from .binder.recover_sheet import recover_json, recover_text
 from .binder.trace_sheet import trace_text
+from .binder.walk_sheet import walk_sheet
 from .job import read_job
+from .job.begin import begin_job
+from .binder.words import Words
+from .job.language import in_language
 from .job.faults import SitegenError
 from .protection.examine import Report, examine
-from .publish.theme import DEFAULT, open_theme
+from .protection.recover import recover as recover_map
+from .publish.label_list import label_report
+from .publish.theme import DEFAULT, Theme, open_theme
+from .publish.walk_file import write_csv, write_html
 from .publish.write import write_binder
 
 
@@ -22,7 +30,7 @@ def main(words: Sequence[str] | None = None) -> int:
     """Run one command: 0 done or ready, 1 not ready, 2 cannot be read or was called wrongly."""
     call = _parser().parse_args(words)
     try:
-        return call.run(call, examine(read_job(Path(call.job))))
+        return begin(call) if call.run is begin else call.run(call, examine(read_job(Path(call.job))))
     except SitegenError as error:
         print(error, file=sys.stderr)
         return error.exit_code
@@ -45,18 +53,58 @@ def bind(call: argparse.Namespace, report: Report) -> int:
         print("Nothing was written.", file=sys.stderr)
         return 1
     theme = open_theme(call.theme)
-    binder = compose(report, theme.words(report.job.file.languages[0]), draft=call.draft)
+    binder = compose(report, theme.words(report.job.file.languages[0]), call.draft, _further(report, theme))
     out = Path(call.out) if call.out else Path("output") / report.job.file.id
     write_binder(binder, theme, out)
     print(verdict(report))
     print(f"{'DRAFT binder' if call.draft else 'Binder'} written to {out}: {len(binder.pages)} pages, "
-          f"{len(binder.labels)} labels, {len(binder.calendars)} calendar files.")
+          f"{len(binder.labels.devices)} device labels, {len(binder.calendars)} calendar files.")
+    print("\n".join(label_report(binder)))
     return 0
+
+
+def _further(report: Report, theme: Theme) -> list[tuple[Report, Words]]:
+    """The job in each language after the first, with that language's words."""
+    return [(examine(in_language(report.job, language)), theme.words(language))
+            for language in report.job.file.languages[1:]]
 
 
 def trace(call: argparse.Namespace, report: Report) -> int:
     words = open_theme().words(report.job.file.languages[0])
     print(trace_text(report, words, " ".join(call.words)), end="")
+    return 0
+
+
+def walk(call: argparse.Namespace, report: Report) -> int:
+    theme = open_theme()
+    words = theme.words("en")  # the sheet is for the electrician
+    sheet = walk_sheet(report, words, missing=call.missing)
+    if not sheet.rows:
+        print("Nothing is missing: all that the walk-through has to show was shown. Nothing was written.")
+        return 0
+    out = Path(call.out or f"{report.job.file.id}-walk.{'csv' if call.csv else 'html'}")
+    if call.csv:
+        write_csv(sheet, out)
+    else:
+        write_html(sheet, words, theme, out)
+    presses = len(sheet.presses)
+    print(f"{'Rows to fill in' if call.csv else 'Walk-through sheet'} written to {out}: "
+          f"{len(sheet.rows) - presses - len(sheet.handles)} readings, {presses} presses on a walk through {sheet.doorways} "
+          f"doorways, {len(sheet.handles)} breaker handles.")
+    return 0
+
+
+def recover(call: argparse.Namespace, report: Report) -> int:
+    found = recover_map(report.job)
+    if call.json:
+        print(json.dumps(recover_json(report.job, found), indent=1, ensure_ascii=False))
+    else:
+        print(recover_text(report.job, found), end="")
+    return 0
+
+
+def begin(call: argparse.Namespace) -> int:
+    print(begin_job(Path(call.dir), Path(call.points) if call.points else None), end="")
     return 0
 
 
@@ -77,6 +125,20 @@ def _parser() -> argparse.ArgumentParser:
             command.add_argument("--theme", metavar="NAME", default=DEFAULT, help=f"default {DEFAULT}")
         else:
             command.add_argument("words", metavar="WORDS", nargs="+", help="the id of an outlet or device")
+    command = commands.add_parser("walk", help="the sheet that the trip tests are written on")
+    command.add_argument("job", metavar="JOB", help="the job folder")
+    command.add_argument("--out", metavar="FILE", help="where to write; default <job id>-walk.html, or .csv, in this folder")
+    command.add_argument("--missing", action="store_true", help="only what is not shown yet")
+    command.add_argument("--csv", action="store_true", help="rows of trip_tests.csv to fill in, what was seen left blank")
+    command.set_defaults(run=walk)
+    command = commands.add_parser("recover", help="the map that the trip tests alone support")
+    command.add_argument("job", metavar="JOB", help="the job folder")
+    command.add_argument("--json", action="store_true", help="print one JSON object")
+    command.set_defaults(run=recover)
+    command = commands.add_parser("begin", help="a new job folder to fill in")
+    command.add_argument("dir", metavar="DIR", help="the folder to make; an empty one will do")
+    command.add_argument("--from", dest="points", metavar="FILE", help="a spreadsheet of points, saved as CSV, to make the map of")
+    command.set_defaults(run=begin)
     return parser
 
 

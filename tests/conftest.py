@@ -6,7 +6,12 @@ import os
 import sys
 from pathlib import Path
 
+import hypothesis
 import pytest
+
+# A slow or busy machine fails no property; how long things take is for the benchmarks.
+hypothesis.settings.register_profile("steady", deadline=None, print_blob=True)
+hypothesis.settings.load_profile("steady")
 
 ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(Path(__file__).resolve().parent))

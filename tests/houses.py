@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date, time
+from functools import cache
 from random import Random
 
 import networkx
@@ -98,8 +99,11 @@ def live(graph: networkx.DiGraph, opened: set[str]) -> set[str]:
     return {node[0] for node in networkx.descendants(left, "street") if node[1] == "use"}
 
 
-def walk_through(job: Job, rng: Random | None = None) -> Job:
-    """The job with every test a careful walk would write down, told by the copper and not by the map's reasoning."""
+def walk_through(job: Job, rng: Random | None = None, handles: bool = False) -> Job:
+    """The job with every test a careful walk would write down, told by the copper and not by the map's reasoning.
+
+    With `handles` every breaker was switched off and on as well.
+    """
     graph = wiring(job)
     outlets = [point for point in job.points if point.kind.is_outlet]
     rows: list[TripTest] = []
@@ -112,11 +116,21 @@ def walk_through(job: Job, rng: Random | None = None) -> Job:
                              True, "A. Walker", None, Where("trip_tests.csv", len(rows) + 2)))
 
     devices = [thing for thing in (*job.breakers, *job.points) if thing.kind.opens]
+    lit = {device.id: live(graph, {device.id}) for device in devices}
     for device in devices:
         row(device.id, "device", (device.id,), {device.id})
     for point in outlets:
         if point.kind.has_face:
-            guards = [d.id for d in devices if d.kind.stops_shock and point.id not in live(graph, {d.id})]
+            guards = [d.id for d in devices if d.kind.stops_shock and point.id not in lit[d.id]]
             tripped = tuple(rng.sample(guards, rng.randint(1, len(guards)))) if guards and rng else tuple(guards)
             row(point.id, "tester", tripped, set(tripped))
+    for breaker in job.breakers if handles else ():
+        row(breaker.id, "breaker", (), {breaker.id})
     return replace(job, tests=tuple(rows))
+
+
+@cache
+def walked_house(seed: int) -> Job:
+    """A random house with all tests of a careful walk, breaker handles included; made once for all properties."""
+    rng = Random(seed)
+    return walk_through(random_house(rng), rng, handles=True)

@@ -27,14 +27,25 @@ def test_the_example_is_ready(job):
     assert set(report.proof.devices.values()) == {"proved"}
 
 
-def test_the_example_is_a_real_kitchen(job):
-    """Five or six circuits, eight or more devices, about 25 points; a series, a line-side outlet, every sort of device."""
+def test_the_example_is_a_whole_house(job):
+    """12 to 14 circuits, 14 to 18 devices of every sort, 45 to 60 points; a series, and an outlet on LINE."""
     tree = Tree(job)
-    assert 5 <= len(job.circuits) <= 6 and len(tree.devices) >= 8 and 22 <= len(job.points) <= 30
+    assert 12 <= len(job.circuits) <= 14 and 14 <= len(tree.devices) <= 18 and 45 <= len(job.points) <= 60
     assert any(len(tree.protected_by(id)) > 1 for id in tree.outlets)
     assert any(point.feed.side == "line" for point in job.points)
     kinds = {tree.kind(id).name for id in tree.devices}
-    assert {"gfci receptacle", "faceless gfci", "afci", "dual-function"} <= kinds
+    assert {"gfci receptacle", "faceless gfci", "gfci", "afci", "dual-function"} <= kinds
+    rooms = {point.room for point in job.points}
+    assert {"Kitchen", "Laundry", "Half bath", "Full bath", "Garage", "Outdoors", "Bedroom", "Living room"} <= rooms
+
+
+def test_every_light_was_looked_at_in_every_own_test(job):
+    """No page has to say that nobody saw this light: each was seen dead or live while each device was open."""
+    evidence = examine(job).evidence
+    lights = [id for id in evidence.tree.outlets if evidence.tree.kind(id).by_name]
+    assert len(lights) >= 8
+    for device in evidence.tree.devices:
+        assert all(evidence.looked(id, device, "device") for id in lights), device
 
 
 def test_small_appliance_circuits_serve_nothing_else(job):
@@ -45,6 +56,31 @@ def test_small_appliance_circuits_serve_nothing_else(job):
         if point.circuit in counters:
             assert point.kind.has_face and point.room in {"Kitchen", "Pantry", "Dining corner"}
     assert all(job.breaker[job.circuit[key].breaker].amps == 20 for key in counters)
+
+
+def test_places_with_a_circuit_of_their_own_share_it_with_nothing_else(job):
+    """NEC 210.11(C)(2) to (4), 2020, as reported: laundry, bathroom and garage receptacles have 20 A circuits without
+    other outlets. Two bathrooms may share one; outdoor receptacles may hang on the garage's (from memory: sure)."""
+    for place, company in (("laundry", {"laundry"}), ("bathroom", {"bathroom"}), ("garage", {"garage", "outdoor"})):
+        circuits = {point.circuit for point in job.points if point.place == place and point.kind.has_face}
+        assert circuits
+        for point in job.points:
+            if point.circuit in circuits and point.kind.is_outlet:
+                assert point.kind.has_face and point.place in company, point.id
+        assert all(job.breaker[job.circuit[key].breaker].amps == 20 for key in circuits)
+
+
+def test_what_needs_a_gfci_or_an_afci_has_one(job):
+    """NEC 210.8(A) and (D) and 210.12(A), 2020, as reported: the places where people and wires are guarded."""
+    tree = Tree(job)
+    wet, living = {"countertop", "laundry", "bathroom", "garage", "outdoor"}, {"Kitchen", "Pantry", "Dining corner",
+                                                                               "Laundry", "Hall", "Living room", "Bedroom"}
+    for point in job.points:
+        near_sink = point.feet_to_sink is not None and point.feet_to_sink <= 6
+        if point.kind.has_face and (point.place in wet or near_sink) or point.use == "dishwasher":
+            assert tree.protected_by(point.id), point.id
+        if point.kind.is_outlet and point.room in living:
+            assert any(tree.kind(id).stops_arcs for id in tree.reset_order(point.id)), point.id
 
 
 def test_every_side_that_changes_what_goes_dark_is_noticed(example, job, tmp_path):

@@ -19,6 +19,7 @@ class Spot:
     looks: str
     picture: str             # outlet | plate | breaker
     more: tuple[str, ...]    # height, what stands in front
+    has_page: bool           # a standard breaker has none
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,11 +56,12 @@ def spot(claims: Claims, words: Words, id: str) -> Spot:
         looks = words.text("answer.looks.breaker" if breaker.kind.opens else "answer.looks.plain_breaker")
         room, _, at = claims.panel_of(id).at.partition(", ")
         name = "answer.breaker_spot_at" if at else "answer.breaker_spot"
-        return Spot(id, room, words.text(name, at=at, space=breaker.space), looks, "breaker", ())
+        return Spot(id, room, words.text(name, at=at, space=breaker.space), looks, "breaker", (),
+                    breaker.kind.opens)
     point = job.point[id]
     how = manner(point.kind)
     more = tuple(text for text in (point.height, point.behind) if text)
-    return Spot(id, point.room, at_of(claims, words, id), point.looks or words.text(f"answer.looks.{how}"), how, more)
+    return Spot(id, point.room, at_of(claims, words, id), point.looks or words.text(f"answer.looks.{how}"), how, more, True)
 
 
 def at_of(claims: Claims, words: Words, id: str) -> str:

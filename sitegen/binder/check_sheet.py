@@ -7,6 +7,8 @@ from typing import Any
 
 from ..protection.examine import Report
 from ..protection.finding import Finding
+from ..protection.missing import MissingTest, missing_tests
+from ..protection.say import place
 
 LEVELS = {"stop": "STOP", "fix": "FIX ", "know": "KNOW"}
 
@@ -48,9 +50,24 @@ def _lines(report: Report) -> Iterator[str]:
         for finding in findings:
             yield f"  {LEVELS[finding.level]} {finding.says}"
             yield f"       {finding.where}"
+    tests = missing_tests(report.proof)
+    if tests:
+        yield ""
+        yield f"Still to be tested ({len(tests)} press{'es' if len(tests) != 1 else ''}):"
+        yield from (f"  {_walk_line(report, test)}" for test in tests)
     if not report.ready:
         yield ""
         yield "Put right what says STOP, then run check again. `bind --draft` shows the binder as it stands."
+
+
+def _walk_line(report: Report, test: MissingTest) -> str:
+    """One press with the places to look at, as they are walked."""
+    job, spot = report.job, place(report.job, test.outlet)
+    looks = [f"{id} itself" if id == test.outlet else place(job, id) for id in test.look_at]
+    if test.pressed == "device":
+        return f"Press TEST on {spot} and look at: {', '.join(looks)}."
+    seen = " and see it dead" if looks else ""
+    return f"Plug the tester in at {spot}, read it and press its button{seen}."
 
 
 def check_json(report: Report) -> dict[str, Any]:
@@ -60,7 +77,8 @@ def check_json(report: Report) -> dict[str, Any]:
                    "reset_order": list(tree.reset_order(id)), "proof": proof.outlet(id)} for id in tree.order}
     devices = {id: {"protects": list(tree.protects(id)), "goes_dead": list(tree.goes_dead(id)),
                     "proof": proof.devices[id]} for id in tree.devices}
-    findings = [{"kind": f.kind, "level": f.level, "where": str(f.where), "points": list(f.points), "says": f.says}
+    findings = [{"kind": f.kind, "level": f.level, "where": str(f.where), "points": list(f.points), "says": f.says,
+                 **({"changes": [change.as_json() for change in f.changes]} if f.changes else {})}
                 for f in report.findings]
     return {"job": report.job.file.id, "ready": report.ready, "points": points, "devices": devices,
-            "findings": findings}
+            "findings": findings, "missing_tests": [test.as_json() for test in missing_tests(proof)]}

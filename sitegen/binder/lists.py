@@ -72,22 +72,45 @@ def flatten(items: tuple[Item, ...]) -> tuple[Item, ...]:
     return tuple(piece for item in items for piece in (item, *flatten(item.children)))
 
 
+def rooms_off(claims: Claims, words: Words, device: str) -> str:
+    """The rooms in which a device was shown to turn something off."""
+    rooms = dict.fromkeys(claims.point(id).room for id in claims.turns_off(device))
+    return words.join(list(rooms)) or words.text("turns_off.nothing")
+
+
 def serves(claims: Claims, words: Words, device: str) -> tuple[str, ...]:
-    """What a device turns off in a few words, from the most words to the fewest; only what was shown."""
+    """What a device turns off in a few words, from the most words to the fewest; only what was shown.
+
+    A room never stands without a number: "Kitchen" alone would say that all of it is meant.
+    """
     rooms: dict[str, list[str]] = {}
     for id in claims.turns_off(device):
-        point = claims.point(id)
-        rooms.setdefault(point.room, []).append(point.use or point.at)
+        rooms.setdefault(claims.point(id).room, []).append(_thing(claims, words, id, device))
     if not rooms:
-        return (words.text("turns_off.nothing"),)
+        return (words.text("label.nothing"),)
     mark = words.get("part_mark")
-    most = mark.join(f"{room}: {words.join(list(dict.fromkeys(things)))}" for room, things in rooms.items())
+    most = mark.join(f"{room}: {_named(words, things)}" for room, things in rooms.items())
     counted = mark.join(words.text("label.one" if len(things) == 1 else "label.count", room=room, count=len(things))
                         for room, things in rooms.items())
-    fewest = words.join(list(rooms))
     count = sum(map(len, rooms.values()))
+    together = words.text("label.one" if count == 1 else "label.count", room=words.join(list(rooms)), count=count)
     bare = words.text("label.all_one" if count == 1 else "label.all", count=count)
-    return tuple(dict.fromkeys((most, counted, fewest, bare)))
+    return tuple(dict.fromkeys((most, counted, together, bare)))
+
+
+def _thing(claims: Claims, words: Words, id: str, device: str) -> str:
+    """An outlet in a word or two, or "" where that takes a sentence with a comma: it is only counted then."""
+    point = claims.point(id)
+    return point.use or (words.text("label.itself") if id == device else "" if "," in point.at else point.at)
+
+
+def _named(words: Words, things: list[str]) -> str:
+    named = list(dict.fromkeys(filter(None, things)))
+    more = things.count("")
+    if more:
+        name = ("more" if named else "all") + ("_one" if more == 1 else "")
+        named.append(words.text(f"label.{name}", count=more))
+    return words.join(named)
 
 
 def walking_order(claims: Claims) -> tuple[str, ...]:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from urllib.parse import urlsplit
 
+from .address import page_url
 from .answer import place, spot
 from .claims import Claims
 from .lists import is_vital, turns_off, flatten, walking_order
@@ -21,12 +22,6 @@ class MonthlyTest:
     intro: str
     moment: Rich
     steps: tuple[Rich, ...]
-
-
-def page_url(claims: Claims, id: str) -> str | None:
-    """The address of a device's or outlet's page, exactly as its QR holds it; None without a host."""
-    base = claims.report.job.file.base_url
-    return f"{base}/{id}/" if base else None
 
 
 def rule_in_words(claims: Claims, words: Words) -> str:

@@ -3,18 +3,22 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from ..job.records import JobFile
+from ..job.records import JobFile, Note
 from ..protection.examine import Report
+from .address import page_url
 from .answer import Answer, Spot, device_answer, outlet_answer, spot
 from .claims import Claims
-from .lists import TurnsOff, serves, turns_off, walking_order
-from .monthly import MonthlyTest, device_calendar, house_calendar, monthly_test, page_url, rule_in_words
-from .records import Calendar, DeviceLabel
-from .service import CircuitSheet, DeviceRecord, circuit_sheet, device_record
+from .drawing import Drawings, drawings
+from .labels import compose_labels
+from .lists import TurnsOff, rooms_off, turns_off, walking_order
+from .monthly import MonthlyTest, device_calendar, house_calendar, monthly_test, rule_in_words
+from .paper import print_binder
+from .records import Calendar, LabelSet
+from .service import DeviceRecord, circuit_sheet, device_record
 from .words import Rich, Tag, Words
 
 
@@ -37,11 +41,19 @@ class Page:
     template: str
     title: str
     data: Any
+    folder: str = ""          # of a site page, the same in every language: "K1"; the start page has none
 
     @property
     def up(self) -> str:
         """From this page back to the folder `site` or `print`."""
         return "../" * (self.path.count("/") - 1)
+
+
+def site_path(folder: str, further: str = "") -> str:
+    """Where a page of the site stands, below site/. `further`: a language after the first."""
+    if further:
+        return f"{folder or 'other-languages'}/{further}/index.html"
+    return f"{folder}/index.html" if folder else "index.html"
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +72,7 @@ class PlacePage:
     dated: str
     calendar: bool
     url: str | None
+    drawings: Drawings
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +93,7 @@ class Room:
 class StartPage:
     rooms: tuple[Room, ...]
     devices: tuple[Spot, ...]
+    notes: tuple[tuple[str, str], ...]            # folder and title of the contractor's own pages
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,30 +118,41 @@ class ServiceIndex:
     left: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class PrintBinder:
-    """Everything on paper."""
+@dataclass(frozen=True)
+class Edition:
+    """The binder in one language."""
 
-    places: tuple[PlacePage, ...]
-    start: StartPage
-    monthly: MonthlyPage
-    cautions: tuple[Caution, ...]
-    index: ServiceIndex
-    circuits: tuple[CircuitSheet, ...]
-    private: tuple[tuple[str, str], ...]
+    words: Words
+    further: str              # the language, where it is not the job's first
+    frame: Frame
+    pages: tuple[Page, ...]
+    calendars: tuple[tuple[str, Calendar], ...]   # path below reminders/ without .ics
 
 
 @dataclass(frozen=True)
 class Binder:
     """All that is handed to publish."""
 
-    frame: Frame
-    words: Words
-    pages: tuple[Page, ...]
-    labels: tuple[DeviceLabel, ...]
-    calendars: tuple[tuple[str, Calendar], ...]   # file name without .ics
+    editions: tuple[Edition, ...]                 # the first language first
+    labels: LabelSet
     devices: tuple[dict[str, Any], ...]           # the rows of binder.json
     outlets: tuple[dict[str, Any], ...]
+
+    @property
+    def frame(self) -> Frame:
+        return self.editions[0].frame
+
+    @property
+    def words(self) -> Words:
+        return self.editions[0].words
+
+    @property
+    def pages(self) -> tuple[Page, ...]:
+        return tuple(page for edition in self.editions for page in edition.pages)
+
+    @property
+    def calendars(self) -> tuple[tuple[str, Calendar], ...]:
+        return tuple(calendar for edition in self.editions for calendar in edition.calendars)
 
 
 @dataclass(frozen=True)
@@ -136,27 +161,40 @@ class Desk:
 
     claims: Claims
     words: Words
+    further: str = ""         # the language, where it is not the job's first
 
     @property
     def report(self) -> Report:
         return self.claims.report
 
+    def page(self, folder: str, template: str, title: str, data: Any) -> Page:
+        """A page of the site."""
+        return Page(f"site/{site_path(folder, self.further)}", template, title, data, folder)
 
-def compose(report: Report, words: Words, draft: bool = False) -> Binder:
-    """Say everything that may be said."""
+
+def compose(report: Report, words: Words, draft: bool = False, further: Iterable[tuple[Report, Words]] = ()) -> Binder:
+    """Say everything that may be said, in the job's first language and in each further one (the same job in it)."""
     desk = Desk(Claims(report), words)
+    editions = [_edition(desk, draft)]
+    editions += [_edition(Desk(Claims(other), said, said.language), draft) for other, said in further]
+    frame = editions[0].frame
+    labels = compose_labels(desk.claims, words, frame.draft, frame.firm, frame.phone, frame.emergency)
+    return Binder(tuple(editions), labels, tuple(_device_row(desk, device) for device in report.tree.devices),
+                  tuple(_outlet_row(desk, outlet) for outlet in report.tree.outlets))
+
+
+def _edition(desk: Desk, draft: bool) -> Edition:
+    report, words = desk.report, desk.words
     file = report.job.file
     phone = file.contractor.get("phone", "")
     made = max((row.date for row in report.job.tests), default=file.handover)
     frame = Frame(file, draft or not report.ready, file.contractor.get("firm") or words.text("no_phone"), phone,
-                  re.sub(r"[^\d+]", "", phone), emergency_number(desk),
-                  words.day(made) if made else "")
-    labels = tuple(_label(desk, device, frame.draft) for device in report.tree.devices)
-    calendars = tuple((device, device_calendar(desk.claims, words, device)) for device in report.tree.devices)
-    return Binder(frame, words, tuple(page for make in PAGES for page in make(desk)), labels,
-                  (*calendars, ("all", house_calendar(desk.claims, words))),
-                  tuple(_device_row(desk, device) for device in report.tree.devices),
-                  tuple(_outlet_row(desk, outlet) for outlet in report.tree.outlets))
+                  re.sub(r"[^\d+]", "", phone), emergency_number(desk), words.day(made) if made else "")
+    calendars = [(device, device_calendar(desk.claims, words, device)) for device in report.tree.devices]
+    calendars.append(("all", house_calendar(desk.claims, words)))
+    below = f"{desk.further}/" if desk.further else ""
+    return Edition(words, desk.further, frame, tuple(page for make in PAGES for page in make(desk)),
+                   tuple((below + name, calendar) for name, calendar in calendars))
 
 
 def emergency_number(desk: Desk) -> str:
@@ -181,7 +219,7 @@ def place_page(desk: Desk, id: str) -> PlacePage:
     claims, words, tree = desk.claims, desk.words, desk.report.tree
     is_device = tree.kind(id).opens
     if is_device:
-        answer = device_answer(claims, words, id, serves(claims, words, id)[-2])
+        answer = device_answer(claims, words, id, rooms_off(claims, words, id))
         target: str | None = id
     else:
         answer = outlet_answer(claims, words, id)
@@ -191,7 +229,8 @@ def place_page(desk: Desk, id: str) -> PlacePage:
     return PlacePage(id, is_device, answer, words.rich("call.say", id=Tag(id)),
                      turns_off(claims, words, target) if target else None, _guard(desk, id),
                      monthly_test(claims, words, id) if is_device else None, safe, _record_key(desk, id),
-                     _dated(desk, id), is_device, page_url(claims, id))
+                     _dated(desk, id), is_device, page_url(claims, id),
+                     drawings(claims, words, id, answer.spot.id if answer.spot else None))
 
 
 def _dated(desk: Desk, id: str) -> str:
@@ -226,7 +265,7 @@ def _place_pages(desk: Desk) -> Iterator[Page]:
     for id in ids:
         data = place_page(desk, id)
         title = f"{id} · {data.answer.headline.plain}"
-        yield Page(f"site/{id}/index.html", "place.html.j2", title, data)
+        yield desk.page(id, "place.html.j2", title, data)
 
 
 def start_page(desk: Desk) -> StartPage:
@@ -237,7 +276,18 @@ def start_page(desk: Desk) -> StartPage:
         headline = place_headline(desk, id)
         rooms.setdefault(point.room, []).append(RoomLink(id, point.at, point.use or "", headline))
     return StartPage(tuple(Room(name, tuple(links)) for name, links in rooms.items()),
-                     tuple(spot(desk.claims, desk.words, id) for id in walking_order(desk.claims)))
+                     tuple(spot(desk.claims, desk.words, id) for id in walking_order(desk.claims)),
+                     tuple((note_path(note), note.title) for note in desk.report.job.notes))
+
+
+def note_path(note: Note) -> str:
+    """The folder of a page of the contractor's own, below site/."""
+    return f"house-notes/{note.name}"
+
+
+def _notes(desk: Desk) -> Iterator[Page]:
+    for note in desk.report.job.notes:
+        yield desk.page(note_path(note), "note.html.j2", note.title, note)
 
 
 def place_headline(desk: Desk, id: str) -> Rich:
@@ -248,7 +298,7 @@ def place_headline(desk: Desk, id: str) -> Rich:
 
 
 def _start(desk: Desk) -> Iterator[Page]:
-    yield Page("site/index.html", "start.html.j2", desk.words.text("start.title"), start_page(desk))
+    yield desk.page("", "start.html.j2", desk.words.text("start.title"), start_page(desk))
 
 
 def monthly_page(desk: Desk) -> MonthlyPage:
@@ -258,8 +308,7 @@ def monthly_page(desk: Desk) -> MonthlyPage:
 
 
 def _monthly(desk: Desk) -> Iterator[Page]:
-    yield Page("site/monthly-test/index.html", "monthly.html.j2", desk.words.text("monthly.page_title"),
-               monthly_page(desk))
+    yield desk.page("monthly-test", "monthly.html.j2", desk.words.text("monthly.page_title"), monthly_page(desk))
 
 
 def cautions(desk: Desk) -> tuple[Caution, ...]:
@@ -271,7 +320,7 @@ def cautions(desk: Desk) -> tuple[Caution, ...]:
 
 
 def _cautions(desk: Desk) -> Iterator[Page]:
-    yield Page("site/safety-cautions/index.html", "cautions.html.j2", desk.words.text("cautions.title"), cautions(desk))
+    yield desk.page("safety-cautions", "cautions.html.j2", desk.words.text("cautions.title"), cautions(desk))
 
 
 def service_index(desk: Desk) -> ServiceIndex:
@@ -287,32 +336,24 @@ def service_index(desk: Desk) -> ServiceIndex:
 
 
 def _service(desk: Desk) -> Iterator[Page]:
-    yield Page("site/service-record/index.html", "service.html.j2", desk.words.text("service.title"), service_index(desk))
+    yield desk.page("service-record", "service.html.j2", desk.words.text("service.title"), service_index(desk))
     for circuit in desk.report.job.circuits:
         sheet = circuit_sheet(desk.claims, desk.words, circuit)
-        yield Page(f"site/{circuit_path(circuit.key)}/index.html", "circuit.html.j2", sheet.title, sheet)
+        yield desk.page(circuit_path(circuit.key), "circuit.html.j2", sheet.title, sheet)
 
 
 def _paper(desk: Desk) -> Iterator[Page]:
-    job, words = desk.report.job, desk.words
-    private = tuple((*job.file.home.items(), *job.file.private.items()))
-    yield Page("print/binder.html", "paper.html.j2", job.file.title, PrintBinder(
-        tuple(place_page(desk, id) for id in walking_order(desk.claims)), start_page(desk), monthly_page(desk),
-        cautions(desk), service_index(desk),
-        tuple(circuit_sheet(desk.claims, words, circuit) for circuit in job.circuits), private))
-
-
-PAGES: tuple[Callable[[Desk], Iterator[Page]], ...] = (_start, _place_pages, _monthly, _cautions, _service, _paper)
-
-
-def _label(desk: Desk, device: str, draft: bool) -> DeviceLabel:
     claims, words = desk.claims, desk.words
-    breaker = desk.report.tree.kind(device).is_breaker
-    stock = desk.report.job.file.labels
-    return DeviceLabel(device, spot(claims, words, device).room,
-                       words.text("label.off_on" if breaker else "label.resets"), serves(claims, words, device),
-                       words.text("label.rule_breaker" if breaker else "label.rule"), page_url(claims, device),
-                       words.text("draft") if draft else None, stock.width_mm, stock.height_mm)
+    data = print_binder(claims, words, tuple(place_page(desk, id) for id in walking_order(claims)),
+                        tuple(place_page(desk, id) for id in desk.report.tree.outlets), monthly_page(desk).tests,
+                        cautions(desk), service_index(desk))
+    title = desk.report.job.file.title
+    ending = f"-{desk.further}" if desk.further else ""
+    yield Page(f"print/binder{ending}.html", "paper.html.j2", title, data)
+    yield Page(f"print/large-print{ending}.html", "large_print.html.j2", title, data)
+
+
+PAGES: tuple[Callable[[Desk], Iterator[Page]], ...] = (_start, _place_pages, _monthly, _cautions, _notes, _service, _paper)
 
 
 def _device_row(desk: Desk, device: str) -> dict[str, Any]:

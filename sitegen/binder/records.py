@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime
 
+from .words import Rich
+
 
 @dataclass(frozen=True, slots=True)
 class DeviceLabel:
@@ -19,6 +21,82 @@ class DeviceLabel:
     draft: str | None     # the word that marks a draft, printed across it
     width_mm: float
     height_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class OutletLabel:
+    """The label stuck beside an outlet: where to go when it has no power. It has no QR."""
+
+    id: str               # the outlet's own id, for errors and lists
+    ask: str              # "No power?"
+    act: str              # "RESET K1", "Try K1" where nobody saw it, "Breaker 7", "Breaker marked 7"
+    how: str              # "OFF, then ON" for a breaker, else ""
+    where: str            # "in PANTRY", "GARAGE panel"
+    at: str               # the exact spot: "above the work shelf", or ""
+    doubt: str            # said where nobody saw the outlet go off with it, else ""
+    own: str              # small, in the corner: "outlet K4"
+    draft: str | None
+    width_mm: float
+    height_mm: float
+
+    @property
+    def url(self) -> None:
+        return None
+
+
+@dataclass(frozen=True, slots=True)
+class DoorLabel:
+    """The label inside the door of a panel: what to do in an emergency, whom to call, QR of the start page."""
+
+    id: str               # the panel's
+    head: str
+    danger: tuple[str, ...]  # someone being shocked, fire
+    rules: tuple[str, ...]   # the door yes, the cover never
+    call: str             # "Call Firm, 555-0100"
+    url: str | None
+    draft: str | None
+    width_mm: float
+    height_mm: float
+
+
+SheetLabel = DeviceLabel | OutletLabel | DoorLabel
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """A strip of text without a code: for an outlet's plate, for a panel's directory, or a mark that a code demands."""
+
+    purpose: str          # plate | breaker | ground
+    id: str               # of the outlet or breaker
+    caption: str          # printed beside it, to know it by before it is cut out
+    lead: str             # large at the left: the breaker's space, else ""
+    # From the most words to the fewest, each one line or two; the first that fits is printed; a tag gets a frame.
+    offers: tuple[tuple[Rich, ...], ...]
+    mark: str             # in a frame at the right: "AFCI", else ""
+    draft: str | None
+    width_mm: float
+    height_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Stick:
+    """One line of the list for the person who sticks the labels."""
+
+    on_strips: bool       # on the sheets of strips, else on the sheets of labels
+    number: int           # which of them, from 0
+    name: str             # "K1, device label"
+    at: str               # the spot of what it belongs to
+    where: str            # where it is stuck
+
+
+@dataclass(frozen=True, slots=True)
+class LabelSet:
+    """All labels of a house."""
+
+    devices: tuple[DeviceLabel, ...]   # one a device, in feed order: the pictures
+    sheet: tuple[SheetLabel, ...]      # what is wanted, in the order of the sheets
+    strips: tuple[Strip, ...]
+    rooms: tuple[tuple[str, tuple[Stick, ...]], ...]  # (room, what is stuck there), as one walks
 
 
 @dataclass(frozen=True, slots=True)

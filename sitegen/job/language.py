@@ -6,15 +6,16 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
-from .records import Circuit, Job, Panel, Point, Text, Where
+from .records import Circuit, Door, Job, Panel, Point, RoomPlan, Run, Text, Thing, Where
 
 # The texts that a homeowner reads; notes and the punch list are between electricians.
 PANEL = ("at",)
 CIRCUIT = ("serves",)
 POINT = ("room", "at", "use", "looks", "height", "behind", "not_proved", "label_at")
+# What a drawing says; the room itself is named by its points.
+DOOR, NAMED = ("leads_to",), ("name",)
 
-
-T = TypeVar("T", Panel, Circuit, Point)
+T = TypeVar("T", Panel, Circuit, Point, Door, Thing, Run)
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,7 +23,7 @@ class Untranslated:
     """A thing with texts that a language of the job lacks."""
 
     id: str                  # of the panel or point; the number of a circuit
-    what: str                # panel | circuit | point
+    what: str                # panel | circuit | point | room
     keys: tuple[str, ...]
     language: str
     where: Where
@@ -40,7 +41,10 @@ def in_language(job: Job, language: str) -> Job:
     return replace(job, file=replace(job.file, title=_in(job.file.title, language, first) or job.file.title),
                    panels=tuple(said(panel, PANEL) for panel in job.panels),
                    circuits=tuple(said(circuit, CIRCUIT) for circuit in job.circuits),
-                   points=tuple(said(point, POINT) for point in job.points))
+                   points=tuple(said(point, POINT) for point in job.points),
+                   rooms=tuple(replace(plan, doors=tuple(said(door, DOOR) for door in plan.doors),
+                                       things=tuple(said(thing, NAMED) for thing in plan.things),
+                                       runs=tuple(said(run, NAMED) for run in plan.runs)) for plan in job.rooms))
 
 
 def _in(text: str | None, language: str, first: str) -> str | None:
@@ -59,7 +63,7 @@ def has(text: str, language: str) -> bool:
 
 
 def untranslated(job: Job) -> Iterator[Untranslated]:
-    """Everything that a further language of the job lacks, in file order."""
+    """Everything that a further language of the job lacks, in file order, the drawings last."""
     for language in job.file.languages[1:]:
         for what, records, keys in (("panel", job.panels, PANEL), ("circuit", job.circuits, CIRCUIT),
                                     ("point", job.points, POINT)):
@@ -68,3 +72,7 @@ def untranslated(job: Job) -> Iterator[Untranslated]:
                 if lacks:
                     id = record.number if isinstance(record, Circuit) else record.id
                     yield Untranslated(id, what, lacks, language, record.where)
+        for plan in job.rooms:
+            for part, keys in (*((door, DOOR) for door in plan.doors), *((part, NAMED) for part in (*plan.things, *plan.runs))):
+                if (text := getattr(part, keys[0])) and not has(text, language):
+                    yield Untranslated(plan.room, "room", keys, language, part.where)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..job.records import Where
+from .changes import Change
 
 
 @dataclass(frozen=True, slots=True)
@@ -14,3 +15,4 @@ class Finding:
     where: Where
     points: tuple[str, ...]  # ids it speaks of, the first one decides the room it is listed under
     says: str                # one plain sentence or two: what, and what to do
+    changes: tuple[Change, ...] = ()  # of the map, one after the other, where it proposes a correction

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Iterator
 
 from ..job.language import untranslated
 from ..job.records import TripTest
-from . import readings
+from . import corrections, impossible, readings
 from .evidence import DEAD_VOLTS, Clash, opened
 from .finding import Finding
 from .proof import Proof
@@ -48,12 +48,14 @@ def device_failed(proof: Proof) -> Iterator[Finding]:
         why, row = proof.why_failed(device), proof.evidence.own_test(device)
         if why is None or row is None:
             continue
+        if why == "face live" and device in impossible.set_aside(proof.evidence).miswired:
+            continue  # said as such
         told = {
             "opened nothing": "opened nothing. It protects nobody: have it seen to, then test again.",
             "opened another": f"opened {names(row.tripped)}, not {device} alone. Find out which button belongs to which "
                               f"device, correct the map or the row, and test again.",
-            "face live": "left its own face live. It may be wired with line and load exchanged, or its contacts may "
-                         "not open: do not use it, have it seen to, and test again.",
+            "face live": "left its own face live, and nothing was seen dead. Its contacts may not open, or its line and "
+                         "load may be exchanged: do not use it, have it seen to, and test again.",
             "did not reset": "was not followed by a reset. It may have no supply, a fault or a plugged-in load behind it, "
                              "line and load exchanged with a lock-out, or be worn out. Check its supply, unplug all that is "
                              "on it, and press RESET; if it still does not hold, have it seen to, and test again.",
@@ -316,7 +318,8 @@ def job_file(proof: Proof) -> Iterator[Finding]:
 
 Rule = Callable[[Proof], Iterable[Finding]]
 FINDINGS: tuple[Rule, ...] = (
-    device_failed, device_untested, contradicted, guard_held, not_shown, not_accounted, no_reading,
+    device_failed, device_untested, contradicted, impossible.fits_no_map,
+    corrections.map_correction, guard_held, not_shown, not_accounted, no_reading,
     readings.wrong_reading, did_not_reset, volts_after, needs_gfci, feed_unknown,
     shared_neutral, readings.volts_before, readings.volts_differ, readings.never_live, names_no_outlet,
     readings.reads_ground, readings.press_shows_nothing, readings.far_one_opened,

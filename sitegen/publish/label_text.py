@@ -6,23 +6,49 @@ import math
 import unicodedata
 from typing import NamedTuple
 
-from sitegen.binder.records import DeviceLabel
+from sitegen.binder.records import DeviceLabel, DoorLabel, OutletLabel, SheetLabel, Strip
 from sitegen.job.faults import SitegenError
 
 from .lettering import CAP_HEIGHT, DESCENT, NO_BREAK, break_lines, is_missing, typeface, words_of
 
 STOCK_MM = (63.5, 38.1)  # the stock that the sizes below are chosen for; larger stock gets larger type
-POINTS = {"id": 36.0, "room": 12.0, "serves": 11.0, "rule": 8.4}
-WEIGHT = {"id": "black", "room": "semibold", "serves": "bold", "rule": "regular"}
-# From one baseline to the next, as a part of the size: first line of a part, and its further lines.
-DROP = {"id": (CAP_HEIGHT, 1.0), "room": (1.24, 1.12), "serves": (1.55, 1.15), "rule": (1.7, 1.17)}
 
-LEAST_POINTS = 8.0      # no text is smaller (page design)
-LEAST_ID_POINTS = 14.0  # an id may not be broken, so a long one shrinks alone
+
+class Style(NamedTuple):
+    """How one part of a label is set."""
+
+    points: float
+    weight: str
+    drop: float           # from the baseline above to its first one, as a part of the size
+    more: float           # from one of its lines to the next
+    whole: bool = False   # may not be broken, so it shrinks alone where it is wide
+    least: float = 8.0    # points; no text is smaller than 8 (page design)
+
+
+STYLES = {
+    "id": Style(36.0, "black", CAP_HEIGHT, 1.0, True, 14.0),
+    "room": Style(12.0, "semibold", 1.24, 1.12),
+    "serves": Style(11.0, "bold", 1.55, 1.15),
+    "rule": Style(8.4, "regular", 1.7, 1.17),
+    # the outlet label: where to go is the biggest, its room next
+    "ask": Style(11.0, "semibold", CAP_HEIGHT, 1.1),
+    "act": Style(30.0, "black", 0.95, 0.95, True, 14.0),
+    "how": Style(14.0, "bold", 1.3, 1.1),
+    "where": Style(15.0, "bold", 1.35, 1.1),
+    "at": Style(10.5, "semibold", 1.35, 1.15),
+    "doubt": Style(8.4, "regular", 1.5, 1.15),
+    # the label of a panel's door
+    "head": Style(13.0, "black", CAP_HEIGHT, 1.05),
+    "danger": Style(8.2, "bold", 1.5, 1.12),
+    "door rule": Style(8.0, "regular", 1.5, 1.12),
+    "call": Style(10.0, "black", 1.5, 1.1),
+}
 GOOD = 0.86             # of the sizes above, 9.5 points for `serves`: below this, fewer words beat smaller ones
-LEAST = LEAST_POINTS / max(POINTS["room"], POINTS["serves"], POINTS["rule"])
+LEAST = 8.0 / 12.0      # at this scale all but the biggest stand at their 8 points
 WITHOUT_CODE = 1.3      # of the sizes above, when no code stands beside the text
 STEP = 0.03             # how finely sizes are tried
+
+Texts = tuple[tuple[str, str], ...]     # (name of a style, text), from top to bottom
 
 
 class LabelError(SitegenError):
@@ -48,22 +74,69 @@ class Line(NamedTuple):
     baseline: int
 
 
-def set_text(label: DeviceLabel, box: Box, dpi: int) -> tuple[Line, ...]:
-    """Id, room, what it resets and the rule, one under the other, as large as the box allows.
+def name_of(label: SheetLabel | Strip) -> str:
+    """A label as an error names it.
 
-    The first offer of `serves` that fits at a good size is taken; if none does, the last one at the
-    largest size that fits. LabelError: a character that the typeface lacks, or nothing fits.
+    >>> name_of(Strip("plate", "K2", "K2", "", (), "", None, 66, 7))
+    'plate strip K2'
     """
-    _check_characters(label)
-    stock = min(label.width_mm / STOCK_MM[0], label.height_mm / STOCK_MM[1])
-    full = max(1.0, stock) * (1.0 if label.url else WITHOUT_CODE)
-    offers = label.serves or ("",)
-    tries = [(serves, scale) for serves in offers for scale in _scales(full, GOOD)]
-    tries += [(offers[-1], scale) for scale in _scales(GOOD, LEAST)]
-    for serves, scale in tries:
-        if lines := _stack(_texts(label, serves), box, scale, dpi):
+    if isinstance(label, Strip):
+        return f"{'ground mark' if label.purpose == 'ground' else f'{label.purpose} strip'} {label.id}"
+    kind = {OutletLabel: "outlet ", DoorLabel: "door "}.get(type(label), "")
+    return f"{kind}label {label.id}"
+
+
+def texts_of(label: SheetLabel) -> tuple[Texts, ...]:
+    """What may be printed, from the most words to the fewest."""
+    match label:
+        case DeviceLabel():
+            act = NO_BREAK.join(words_of(label.act))
+            return tuple(_tidy(("id", label.id), ("room", label.room), ("serves", f"{act} {serves}"),
+                               ("rule", label.rule)) for serves in label.serves or ("",))
+        case OutletLabel():
+            return (_tidy(("ask", label.ask), ("act", NO_BREAK.join(words_of(label.act))), ("how", label.how),
+                          ("where", label.where), ("at", label.at), ("doubt", label.doubt)),)
+        case _:
+            head, call = ("head", label.head), ("call", label.call)
+            danger = [("danger", text) for text in label.danger]
+            rules = [("door rule", text) for text in label.rules]
+            # On small stock the door and whom to call stay; how to push a breaker stands on its page.
+            return (_tidy(head, *danger, *rules, call), _tidy(head, *danger, *rules[:1], call),
+                    _tidy(*danger, *rules[:1], call), _tidy(*danger[:1], *rules[:1], call))
+
+
+def _tidy(*texts: tuple[str, str]) -> Texts:
+    """Blank texts left out; accents composed, so that a letter and its accent are one character; no line begins with
+    the mark between two rooms."""
+    folded = ((part, unicodedata.normalize("NFC", " ".join(words_of(text))).replace(" \u00b7", f"{NO_BREAK}\u00b7"))
+              for part, text in texts)
+    return tuple((part, text) for part, text in folded if text)
+
+
+def set_text(label: SheetLabel, box: Box, dpi: int) -> tuple[Line, ...]:
+    """The texts of the label one under the other, as large as the box allows.
+
+    The first offer that fits at a good size is taken; if none does, the last one at the largest size
+    that fits. LabelError: a character that the typeface lacks, or nothing fits.
+    """
+    offers = texts_of(label)
+    for texts in offers:
+        for part, text in texts:
+            check_characters(label, text, STYLES[part].weight)
+    full = stock_scale(label) * (1.0 if label.url else WITHOUT_CODE)
+    small = offers if isinstance(label, DoorLabel) else offers[-1:]     # what is to be done is not for fewer words
+    first = offers[:1] if isinstance(label, DoorLabel) else offers
+    tries = [(texts, scale) for texts in first for scale in _scales(full, GOOD)]
+    tries += [(texts, scale) for texts in small for scale in _scales(GOOD, LEAST)]
+    for texts, scale in tries:
+        if lines := _stack(texts, box, scale, dpi):
             return lines
-    raise LabelError(_too_long(label, _texts(label, offers[-1]), box, dpi))
+    raise LabelError(_too_long(label, offers[-1], box, dpi))
+
+
+def stock_scale(label: SheetLabel) -> float:
+    """How much larger type may be than on the stock that the sizes are chosen for; 1 and more."""
+    return max(1.0, min(label.width_mm / STOCK_MM[0], label.height_mm / STOCK_MM[1]))
 
 
 def _scales(full: float, least: float) -> list[float]:
@@ -71,95 +144,89 @@ def _scales(full: float, least: float) -> list[float]:
     return [full + (least - full) * step / steps for step in range(steps + 1)]
 
 
-def _texts(label: DeviceLabel, serves: str) -> dict[str, str]:
-    """The texts from top to bottom; accents composed, so that a letter and its accent are one character."""
-    act = NO_BREAK.join(words_of(label.act))
-    texts = {"id": label.id, "room": label.room, "serves": f"{act} {serves}", "rule": label.rule}
-    return {part: unicodedata.normalize("NFC", " ".join(words_of(text))) for part, text in texts.items()}
-
-
-def _stack(texts: dict[str, str], box: Box, scale: float, dpi: int) -> tuple[Line, ...] | None:
+def _stack(texts: Texts, box: Box, scale: float, dpi: int) -> tuple[Line, ...] | None:
     """The lines at this scale, centred in the height of the box; None if they do not fit."""
     lines: list[Line] = []
     depth = 0.0
-    for part, text in texts.items():
-        size = _size(part, text, box, scale, dpi)
-        broken = break_lines(text, typeface(WEIGHT[part], size), box.right - box.left)
-        if broken is None:
+    for part, text in texts:
+        style, size = STYLES[part], _size(part, text, box, scale, dpi)
+        broken = break_lines(text, typeface(style.weight, size), box.right - box.left)
+        if broken is None or (style.whole and len(broken) > 1):
             return None
         for number, line in enumerate(broken):
-            depth += DROP[part][min(number, 1)] * size
-            lines.append(Line(line, WEIGHT[part], size, box.left, math.floor(depth)))
+            depth += (style.more if number else style.drop) * size
+            lines.append(Line(line, style.weight, size, box.left, math.floor(depth)))
     tail = DESCENT * lines[-1].size
     if depth + tail > box.bottom - box.top:
         return None
-    # Centred from the top of the id to the last baseline: the few strokes below it weigh little.
+    # Centred from the top of the first line to the last baseline: the few strokes below it weigh little.
     top = min((box.top + box.bottom - depth) / 2, box.bottom - tail - depth)
     return tuple(line._replace(baseline=line.baseline + math.floor(top)) for line in lines)
 
 
 def _size(part: str, text: str, box: Box, scale: float, dpi: int) -> int:
-    """The size in dots; an id shrinks alone until it stands on one line."""
-    size = math.ceil(max(POINTS[part] * scale, LEAST_POINTS) * dpi / 72)
-    if part == "id":
-        least = math.ceil(LEAST_ID_POINTS * dpi / 72)
-        while size > least and typeface(WEIGHT[part], size).getlength(text) > box.right - box.left:
-            size -= 1
+    """The size in dots; what may not be broken shrinks alone until it stands on one line."""
+    style = STYLES[part]
+    least = math.ceil(style.least * dpi / 72)
+    size = max(math.ceil(style.points * scale * dpi / 72), least)
+    while style.whole and size > least and typeface(style.weight, size).getlength(text) > box.right - box.left:
+        size -= 1
     return size
 
 
 # --- what does not fit, and why
 
-def _check_characters(label: DeviceLabel) -> None:
-    for serves in label.serves or ("",):
-        for part, text in _texts(label, serves).items():
-            check_characters(label, text, WEIGHT[part])
-
-
-def check_characters(label: DeviceLabel, text: str, weight: str) -> None:
+def check_characters(label: SheetLabel | Strip, text: str, weight: str) -> None:
     """LabelError for a character that would come out as a box, or as an accent beside its letter."""
     for character in text:
         if is_missing(character, weight) or unicodedata.combining(character):
             raise LabelError(
-                f"label {label.id}: the character `{character}` (U+{ord(character):04X}) in `{text}` is not in "
+                f"{name_of(label)}: the character `{character}` (U+{ord(character):04X}) in `{text}` is not in "
                 "the typeface of the labels; expected letters, digits and signs of a Latin, Greek or Cyrillic "
                 "alphabet. Write it another way."
             )
 
 
-def _too_long(label: DeviceLabel, texts: dict[str, str], box: Box, dpi: int) -> str:
+def _too_long(label: SheetLabel, texts: Texts, box: Box, dpi: int) -> str:
     """The sentence that says which text is too long, and by how much, at the smallest sizes."""
-    texts = {part: text.replace(NO_BREAK, " ") for part, text in texts.items()}
+    texts = tuple((part, text.replace(NO_BREAK, " ")) for part, text in texts)
     place = f"a label of {label.width_mm:g} x {label.height_mm:g} mm" + (
         " with a QR code" if label.url else ""
     ) + (f" and the mark `{label.draft}`" if label.draft else "")
-    for part, text in texts.items():
-        font = typeface(WEIGHT[part], _size(part, text, box, LEAST, dpi))
-        for word in words_of(text):
+    mend = "Choose a larger label, or leave `door` out of `wanted`."    # its words are ours
+    if not isinstance(label, DoorLabel):
+        mend = "Shorten it, or choose a larger label."
+    for part, text in texts:
+        font = typeface(STYLES[part].weight, _size(part, text, box, LEAST, dpi))
+        for word in [text] if STYLES[part].whole else words_of(text):
             if (wide := font.getlength(word)) > box.right - box.left:
                 over = math.ceil(len(word) * (1 - max(0, box.right - box.left) / wide))
-                return (
-                    f"label {label.id}: the word `{word}` is about {over} character{'s' * (over > 1)} "
-                    f"too long for {place}. Shorten it, or choose a larger label."
-                )
-    cuts = {part: _cut(part, texts, box, dpi) for part in ("room", "serves", "rule")}
-    fitting = {part: cut for part, cut in cuts.items() if cut}
-    if not fitting:
-        return (
-            f"label {label.id}: id, room, `{texts['serves']}` and `{texts['rule']}` do not fit on {place} at "
-            f"{LEAST_POINTS:g} points, not even with one of them cut short. Choose a larger label."
-        )
-    part = min(fitting, key=lambda name: fitting[name])
-    over = fitting[part]
-    return (
-        f"label {label.id}: the text `{texts[part]}` is about {over} character{'s' * (over > 1)} "
-        f"too long for {place} at {LEAST_POINTS:g} points. Shorten it, or choose a larger label."
-    )
+                return (f"{name_of(label)}: the word `{word}` is about {characters(over)} "
+                        f"too long for {place}. {mend}")
+    cuts = [(cut, text) for number, (part, text) in enumerate(texts)
+            if not STYLES[part].whole and (cut := _cut(number, texts, box, dpi))]
+    if not cuts:
+        named = ", ".join(f"`{text}`" for _, text in texts)
+        return (f"{name_of(label)}: the texts {named} do not fit on {place} at 8 points, not even with one of them "
+                "cut short. Choose a larger label.")
+    over, text = min(cuts, key=lambda cut: cut[0])
+    return (f"{name_of(label)}: the text `{text}` is about {characters(over)} too long for {place} at 8 points. "
+            f"{mend}")
 
 
-def _cut(part: str, texts: dict[str, str], box: Box, dpi: int) -> int:
+def characters(count: int) -> str:
+    """
+    >>> characters(1), characters(3)
+    ('1 character', '3 characters')
+    """
+    return f"{count} character{'s' * (count > 1)}"
+
+
+def _cut(number: int, texts: Texts, box: Box, dpi: int) -> int:
     """How many characters this text alone must lose for all to fit; 0 if that does not help."""
-    for over in range(1, len(texts[part])):
-        if _stack(texts | {part: texts[part][:-over]}, box, LEAST, dpi):
+    part, text = texts[number]
+    for over in range(1, len(text)):
+        shorter = (*texts[:number], (part, text[:-over]), *texts[number + 1:])
+        if _stack(shorter, box, LEAST, dpi):
             return over
     return 0

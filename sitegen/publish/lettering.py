@@ -69,7 +69,7 @@ def break_lines(text: str, font: ImageFont.FreeTypeFont, width: float) -> tuple[
             if rest is None:
                 continue
             (count, poor, uneven), lines = rest
-            poor += (end < len(words) and line[-1] not in ",.:;") + (spare > 0.75 * width)
+            poor += (end < len(words) and line[-1] not in ",.:;\u00b7") + (spare > 0.75 * width)
             found = ((count + 1, poor, uneven + spare**2), (line, *lines))
             best[first] = min(best[first] or found, found)
     if best[0] is None:

@@ -3,28 +3,49 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
 from markupsafe import Markup
 
-from ..binder.pages import Binder, circuit_path
+from ..binder.pages import Binder, Edition, Page, circuit_path, site_path
+from ..binder.paper_records import PrintBinder
+from .drawing_svg import draw
+from .markdown import note_html
+from .paper_fit import lay_out
+from .paper_style import paper_style
 from .qr import make_code
 from .theme import Theme, style_hash
 
 POLICY = ("default-src 'none'; img-src 'self' data:; style-src '{hash}'; connect-src 'self'; base-uri 'none'; "
           "form-action 'none'")
+PAPER_POLICY = POLICY + "; font-src data:"     # the typeface stands in the file
 
 
 def render_pages(binder: Binder, theme: Theme) -> Iterator[tuple[str, bytes]]:
     """(path below the output folder, bytes) of every page."""
-    environment = theme.environment()
-    environment.globals.update(frame=binder.frame, w=binder.words.rich, words=binder.words, circuit_path=circuit_path,
-                               qr_svg=qr_svg)
-    styles = {"site": theme.style("site"), "print": theme.style("print")}
-    for page in binder.pages:
-        style = styles[page.path.partition("/")[0]]
-        html = environment.get_template(page.template).render(
-            page=page, data=page.data, up=page.up, style=Markup(style), policy=POLICY.format(hash=style_hash(style)))
-        yield page.path, _tidy(html).encode()
+    site_style = theme.style("site")
+    for edition in binder.editions:
+        frame, words = edition.frame, edition.words
+        environment = theme.environment()
+        environment.globals.update(frame=frame, w=words.rich, words=words, circuit_path=circuit_path, qr_svg=qr_svg,
+                                   note_html=note_html, draw=draw)
+        for page in edition.pages:
+            style, policy, more = site_style, POLICY, _links(page, edition, binder)
+            if isinstance(page.data, PrintBinder):
+                style, policy = paper_style(theme, page.data, frame, words), PAPER_POLICY
+                more = {"layout": lay_out(page.data, frame, words)}
+            html = environment.get_template(page.template).render(
+                page=page, data=page.data, style=Markup(style), policy=policy.format(hash=style_hash(style)), **more)
+            yield page.path, _tidy(html).encode()
+
+
+def _links(page: Page, edition: Edition, binder: Binder) -> dict[str, Any]:
+    """How a page of the site leads on: `to` a folder in the same language, to a calendar, to the same page in others."""
+    below = f"{edition.further}/" if edition.further else ""
+    others = [(other.words.language, other.words.get("language.name"), page.up + site_path(page.folder, other.further))
+              for other in binder.editions if other is not edition]
+    return {"to": lambda folder: page.up + site_path(folder, edition.further),
+            "ics": lambda name: f"{page.up}reminders/{below}{name}.ics", "others": others}
 
 
 def _tidy(html: str) -> str:

@@ -8,7 +8,7 @@ from pathlib import Path
 from ..binder.pages import Binder
 from .calendar_file import write_calendar
 from .folder import LIST, put_in_place, refuse_strangers
-from .label_picture import label_png
+from .label_files import label_files
 from .pages import render_pages
 from .theme import Theme
 
@@ -23,8 +23,7 @@ def make_files(binder: Binder, theme: Theme) -> dict[str, bytes]:
     """Path below the output folder -> bytes."""
     files = dict(render_pages(binder, theme))
     pages = sorted(files)
-    for label in binder.labels:
-        files[f"print/labels/{label.id}.png"] = label_png(label)
+    files |= label_files(binder)
     for name, calendar in binder.calendars:
         files[f"site/reminders/{name}.ics"] = write_calendar(calendar)
     made = {"job": binder.frame.job.id, "draft": binder.frame.draft, "devices": list(binder.devices),

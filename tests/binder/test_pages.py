@@ -184,14 +184,14 @@ def test_a_draft_is_marked_on_every_page_and_label(small, tmp_path, capsys):
         assert "DRAFT" in text_of(path), path
         assert "DRAFT" in html5lib.parse(path.read_bytes()).find(f".//{NS}title").text
     binder = compose(examine(read_job(folder)), open_theme().words("en"))
-    assert all(label.draft == "DRAFT" for label in binder.labels)
+    assert all(label.draft == "DRAFT" for label in (*binder.labels.devices, *binder.labels.sheet))
 
 
 def test_without_a_host_there_is_no_address(small, tmp_path):
     folder = small(("job.yaml", "base_url: https://small.example\n", ""))
     binder = binder_of(folder)
     assert all(row["url"] is None for row in (*binder.devices, *binder.outlets))
-    assert all(label.url is None for label in binder.labels)
+    assert all(label.url is None for label in (*binder.labels.devices, *binder.labels.sheet))
     assert main(["bind", str(folder), "--out", str(tmp_path / "out")]) == 0
 
 

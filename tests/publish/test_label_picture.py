@@ -306,8 +306,8 @@ def test_word_wider_than_the_label_is_named() -> None:
 
 def test_stock_too_small_for_any_text_is_told() -> None:
     assert told(replace(LABEL, url=None, height_mm=12.0)) == (
-        "label K1: id, room, `RESETS Kitchen counter` and `Press TEST every month, then RESET. Do not cover.` "
-        "do not fit on a label of 63.5 x 12 mm at 8 points, not even with one of them cut short. "
+        "label K1: the texts `K1`, `Kitchen`, `RESETS Kitchen counter`, `Press TEST every month, then RESET. Do not "
+        "cover.` do not fit on a label of 63.5 x 12 mm at 8 points, not even with one of them cut short. "
         "Choose a larger label."
     )
 

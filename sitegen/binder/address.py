@@ -1,0 +1,20 @@
+"""Takes the base address of the job; gives the addresses that codes and calendars hold, letter for letter."""
+
+from __future__ import annotations
+
+from .claims import Claims
+
+
+def page_url(claims: Claims, id: str) -> str | None:
+    """The address of a device's or outlet's page, exactly as its QR and binder.json hold it; None without a host."""
+    return _below(claims, f"{id}/")
+
+
+def start_url(claims: Claims) -> str | None:
+    """The address of the start page, exactly as the QR at the panel holds it; None without a host."""
+    return _below(claims, "")
+
+
+def _below(claims: Claims, path: str) -> str | None:
+    base = claims.report.job.file.base_url
+    return f"{base}/{path}" if base else None
