@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import argparse
 import json
+import os
+import shutil
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -13,11 +15,11 @@ from .binder.pages import compose
 from .binder.recover_sheet import recover_json, recover_text
 from .binder.trace_sheet import trace_text
 from .binder.walk_sheet import walk_sheet
+from .binder.words import Words
 from .job import read_job
 from .job.begin import begin_job
-from .binder.words import Words
-from .job.language import in_language
 from .job.faults import SitegenError
+from .job.language import in_language
 from .protection.examine import Report, examine
 from .protection.recover import recover as recover_map
 from .publish.label_list import label_report
@@ -43,13 +45,20 @@ def check(call: argparse.Namespace, report: Report) -> int:
     if call.json:
         print(json.dumps(check_json(report), indent=1, ensure_ascii=False))
     else:
-        print(check_text(report), end="")
+        _print_check(report)
     return 0 if report.ready else 1
+
+
+def _print_check(report: Report) -> None:
+    """Whole lines and no colour when piped; on a terminal wrapped to it, in colour unless NO_COLOR is set."""
+    terminal = sys.stdout.isatty()
+    width = shutil.get_terminal_size().columns if terminal else None
+    print(check_text(report, width, terminal and not os.environ.get("NO_COLOR")), end="")
 
 
 def bind(call: argparse.Namespace, report: Report) -> int:
     if not report.ready and not call.draft:
-        print(check_text(report), end="")
+        _print_check(report)
         print("Nothing was written.", file=sys.stderr)
         return 1
     theme = open_theme(call.theme)

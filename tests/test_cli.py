@@ -1,6 +1,7 @@
 """The commands as they are called: what they print, and their exit codes."""
 
 import json
+import re
 import shutil
 from pathlib import Path
 
@@ -147,3 +148,17 @@ def test_trace_of_words_that_fit_nothing_exits_2(job, capsys):
 def test_trace_says_when_a_wall_switch_must_be_on(job, capsys):
     assert main(["trace", str(job), "L1"]) == 0
     assert "Its wall switch must be on: Kitchen · by the door" in capsys.readouterr().out
+
+
+def test_check_on_a_terminal_wraps_and_colours_and_piped_it_does_neither(job):
+    """Colour is never the only sign: without it every line still says its level."""
+    from sitegen.binder.check_sheet import check_text
+    from sitegen.job import read_job
+    from sitegen.protection.examine import examine
+
+    report = examine(read_job(job))
+    plain, terminal = check_text(report), check_text(report, width=60, colour=True)
+    assert "\x1b" not in plain and "  KNOW D1" in plain
+    bare = re.sub(r"\x1b\[[\d;]*m", "", terminal)
+    assert terminal != bare and max(map(len, bare.splitlines())) < 60
+    assert " ".join(bare.split()) == " ".join(plain.split())

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Iterator
 from typing import Any
 
@@ -34,9 +35,30 @@ def room_of(report: Report, finding: Finding) -> str:
     return "The job"
 
 
-def check_text(report: Report) -> str:
-    """What a tired person reads: verdict, then rooms; in a room the stops come first."""
-    return "\n".join(_lines(report)) + "\n"
+def check_text(report: Report, width: int | None = None, colour: bool = False) -> str:
+    """What a tired person reads: verdict, then rooms; in a room the stops come first.
+
+    `width`: columns of the terminal to wrap to, None for whole lines. Colour only adds to the words.
+    """
+    lines = list(_lines(report))
+    if width:
+        lines = [piece for line in lines for piece in _wrap(line, max(40, width - 1))]
+    if colour:
+        lines = [_paint(line) for line in lines]
+    return "\n".join(lines) + "\n"
+
+
+def _wrap(line: str, width: int) -> list[str]:
+    level = any(line.startswith(f"  {word} ") for word in LEVELS.values())
+    indent = " " * (7 if level else len(line) - len(line.lstrip()))
+    return textwrap.wrap(line, width, subsequent_indent=indent, break_long_words=False, break_on_hyphens=False) or [""]
+
+
+def _paint(line: str) -> str:
+    for start, code in (("READY", "1;32"), ("NOT READY", "1;31"), ("  STOP", "1;31"), ("  FIX ", "1;33"), ("  KNOW", "1;34")):
+        if line.startswith(start):
+            return f"\x1b[{code}m{start}\x1b[0m{line[len(start):]}"
+    return line if line.startswith(" ") or not line else f"\x1b[1m{line}\x1b[0m"
 
 
 def _lines(report: Report) -> Iterator[str]:

@@ -53,7 +53,7 @@ def compose_labels(claims: Claims, words: Words, draft: bool, firm: str, phone: 
     sheet: list[SheetLabel] = [devices[id] for id in walking_order(claims) if "device" in wanted]
     sheet += [door_label(make, panel) for panel in job.panels if "door" in wanted]
     sheet += [outlet_label(make, id) for id in outlets if "outlet" in wanted]
-    strips = [plate_strip(make, id) for id in outlets if "plate" in wanted]
+    strips = [plate_strip(make, id) for id in outlets if "plate" in wanted and claims.point(id).kind.has_face]
     strips += [breaker_strip(make, breaker) for breaker in _in_panels(claims) if "breaker" in wanted]
     strips += [ground_mark(make, id) for id in tree.outlets if "ground" in wanted and _ungrounded(claims, id)]
     return LabelSet(tuple(devices.values()), tuple(sheet), tuple(strips), _sticking(make, rooms, sheet, strips))

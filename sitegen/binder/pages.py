@@ -10,7 +10,7 @@ from typing import Any
 from ..job.records import JobFile, Note
 from ..protection.examine import Report
 from .address import page_url
-from .answer import Answer, Spot, device_answer, outlet_answer, spot
+from .answer import Answer, Spot, at_of, device_answer, outlet_answer, spot
 from .claims import Claims
 from .drawing import Drawings, drawings
 from .labels import compose_labels
@@ -18,6 +18,7 @@ from .lists import TurnsOff, rooms_off, turns_off, walking_order
 from .monthly import MonthlyTest, device_calendar, house_calendar, monthly_test, rule_in_words
 from .paper import print_binder
 from .records import Calendar, LabelSet
+from .search import known_as, skipped
 from .service import DeviceRecord, circuit_sheet, device_record
 from .words import Rich, Tag, Words
 
@@ -81,6 +82,7 @@ class RoomLink:
     place: str
     use: str
     press: Rich                   # what its page says first
+    known_as: str                 # the words a search finds it by
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +96,7 @@ class StartPage:
     rooms: tuple[Room, ...]
     devices: tuple[Spot, ...]
     notes: tuple[tuple[str, str], ...]            # folder and title of the contractor's own pages
+    skip: str                                     # words that a search passes over
 
 
 @dataclass(frozen=True, slots=True)
@@ -274,10 +277,12 @@ def start_page(desk: Desk) -> StartPage:
     for id in desk.report.tree.outlets:
         point = desk.claims.point(id)
         headline = place_headline(desk, id)
-        rooms.setdefault(point.room, []).append(RoomLink(id, point.at, point.use or "", headline))
+        rooms.setdefault(point.room, []).append(RoomLink(
+            id, at_of(desk.claims, desk.words, id), point.use or "", headline, " ".join(known_as(desk.claims, desk.words, id))))
     return StartPage(tuple(Room(name, tuple(links)) for name, links in rooms.items()),
                      tuple(spot(desk.claims, desk.words, id) for id in walking_order(desk.claims)),
-                     tuple((note_path(note), note.title) for note in desk.report.job.notes))
+                     tuple((note_path(note), note.title) for note in desk.report.job.notes),
+                     " ".join(skipped(desk.words)))
 
 
 def note_path(note: Note) -> str:

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 
+from ..job.kinds import Kind
 from ..job.records import Circuit, TripTest
+from .answer import place
 from .claims import Claims
 from .words import Words
 
@@ -17,7 +20,8 @@ class FeedRow:
     depth: int
     kind: str
     place: str
-    fed: str         # "B5", "K1 LOAD", "K2"
+    fed: str         # "B5", "K1 LOAD, 9 ft", "S9 box, always hot"
+    switched: str    # the wall switches that must be on
     guard: str       # proved pairs, or what is known instead
     reading: str
     notes: tuple[str, ...]
@@ -61,10 +65,15 @@ def circuit_sheet(claims: Claims, words: Words, circuit: Circuit) -> CircuitShee
     report = claims.report
     points = [(id, depth) for id, depth in report.tree.walk(circuit)]
     ids = {id for id, _ in points} | {circuit.breaker}
-    tests = tuple(test_row(words, row) for row in report.evidence.rows
+    tests = tuple(test_row(words, row, _again(claims, row)) for row in report.evidence.rows
                   if row.outlet in ids or ids & set(row.tripped) or ids & set(row.went_dead))
     return CircuitSheet(circuit.key, words.text("service.circuit", number=circuit.number), _facts(claims, words, circuit),
                         tuple(_feed_row(claims, words, id, depth) for id, depth in points), tests)
+
+
+def _again(claims: Claims, row: TripTest) -> date | None:
+    last = claims.report.evidence.presses[row.outlet, row.pressed]
+    return last.date if last is not row else None
 
 
 def _facts(claims: Claims, words: Words, circuit: Circuit) -> tuple[tuple[str, str], ...]:
@@ -74,7 +83,7 @@ def _facts(claims: Claims, words: Words, circuit: Circuit) -> tuple[tuple[str, s
     tried = claims.report.evidence.presses.get((breaker.id, "breaker"))
     amps = f"{breaker.amps:g} A, " if breaker.amps else ""
     facts = [(words.text("service.serves"), circuit.serves), (words.text("service.panel"), f"{panel.id}: {panel.at}"),
-             (words.text("service.breaker"), f"{breaker.id}: {breaker.space}, {amps}{breaker.kind.name}. "
+             (words.text("service.breaker"), f"{breaker.id}: {words.text('service.space', space=breaker.space)}, {amps}{kind_name(words, breaker.kind)}. "
               + (words.text("service.tried", day=words.day(tried.date)) if tried else words.text("service.not_tried")))]
     if circuit.wire:
         facts.append((words.text("service.wire"), f"{circuit.wire.awg} AWG {circuit.wire.metal}"))
@@ -89,20 +98,31 @@ def _feed_row(claims: Claims, words: Words, id: str, depth: int) -> FeedRow:
     report = claims.report
     point, state = claims.point(id), report.proof.outlet(id)
     proved = report.proof.proved_by(id)
-    guard = ", ".join(f"{device} {words.day(claims.day_shown(id, device))}" for device in proved) \
-        or words.text(f"service.proof.{state}")
+    guard = "; ".join(_shown(claims, words, id, device) for device in proved) or words.text(f"service.proof.{state}")
     notes = [text for text in (point.note, point.not_proved, None if point.grounded else words.text("service.ungrounded"))
              if text]
     if point.kind.opens:
         notes.insert(0, device_state(claims, words, id))
-    if point.switched_by:
-        notes.append(" ".join(point.switched_by))
-    if point.length_ft:
-        notes.append(f"{point.length_ft:g} ft")
-    side = f" {point.feed.side.upper()}" if point.feed.side else ""
-    where = words.get("part_mark").join(part for part in (point.room, point.at, point.use) if part)
-    return FeedRow(id, depth, point.kind.name, where, point.feed.source + side, guard, _reading(claims, words, id),
-                   tuple(notes))
+    return FeedRow(id, depth, kind_name(words, point.kind), place(claims, words, id).removesuffix("."), _fed(claims, words, id),
+                   " ".join(point.switched_by), guard, _reading(claims, words, id), tuple(notes))
+
+
+def kind_name(words: Words, kind: Kind) -> str:
+    """A kind as the trade writes it: "GFCI receptacle", "AFCI breaker"."""
+    return words.get(f"service.{'breakers' if kind.is_breaker else 'kinds'}.{kind.name}")
+
+
+def _fed(claims: Claims, words: Words, id: str) -> str:
+    """The terminals a point hangs on, whether it is switched there, and the cable to it."""
+    point, job = claims.point(id), claims.report.job
+    source = point.feed.source
+    if point.feed.unknown:
+        fed = words.text("service.unknown")
+    elif source in job.point and job.point[source].kind.switches:
+        fed = words.text("service.switched_leg" if source in point.switched_by else "service.switch_box", id=source)
+    else:
+        fed = f"{source} {point.feed.side.upper()}" if point.feed.side else source
+    return f"{fed}, {point.length_ft:g} ft" if point.length_ft else fed
 
 
 def _reading(claims: Claims, words: Words, id: str) -> str:
@@ -113,6 +133,17 @@ def _reading(claims: Claims, words: Words, id: str) -> str:
     return f"{volts}{row.wiring}, {words.day(row.date)}"
 
 
+def _shown(claims: Claims, words: Words, id: str, device: str) -> str:
+    """K4, tester here, 8 May 2026."""
+    evidence = claims.report.evidence
+    row, tester = evidence.shown(id, device), evidence.looked(id, id, "tester")
+    own = evidence.looked(id, device, "device")
+    ways = ["tester"] if tester and tester.dead and device in tester.row.tripped else []
+    ways += ["device"] if own and own.dead and own.row.tripped == (device,) else []
+    how = " + ".join(words.text(f"service.shown_by.{way}") for way in ways)
+    return words.text("service.shown", device=device, how=how, day=words.day(row.date) if row else "")
+
+
 def device_state(claims: Claims, words: Words, device: str) -> str:
     """own TEST passed on 12 May 2026."""
     state = claims.report.proof.devices[device]
@@ -120,14 +151,15 @@ def device_state(claims: Claims, words: Words, device: str) -> str:
     return words.text(f"service.device_states.{state}", day=words.day(day) if day else "")
 
 
-def test_row(words: Words, row: TripTest) -> TestRow:
-    """One row of the trip test record, as typed."""
+def test_row(words: Words, row: TripTest, again: date | None = None) -> TestRow:
+    """One row of the trip test record, as typed; `again`: the day on which the same press was done over."""
     number = lambda value: "" if value is None else f"{value:g}"  # noqa: E731
     live = list(row.stayed_live) + ([words.text(f"service.rest.{row.rest_live}")] if row.rest_live else [])
     reset = "" if row.reset is None else words.text("service.yes" if row.reset else "service.no")
-    return TestRow(row.date.isoformat(), row.outlet, row.pressed, " ".join(filter(None, (number(row.volts), row.wiring))),
+    note = " ".join(filter(None, (words.text("service.done_again", day=words.day(again)) if again else "", row.note)))
+    return TestRow(row.date.isoformat(), row.outlet, words.text(f"service.pressed.{row.pressed}"), " ".join(filter(None, (number(row.volts), row.wiring))),
                    " ".join(row.tripped) or words.text("service.none"), " ".join(row.went_dead), " ".join(live),
-                   number(row.volts_after), reset, row.by or "", row.note or "")
+                   number(row.volts_after), reset, row.by or "", note)
 
 
 def device_record(claims: Claims, words: Words, device: str) -> DeviceRecord:
@@ -135,8 +167,9 @@ def device_record(claims: Claims, words: Words, device: str) -> DeviceRecord:
     job = claims.report.job
     if device in job.breaker:
         breaker = job.breaker[device]
-        return DeviceRecord(device, f"{breaker.kind.name} breaker", f"{claims.panel_of(device).at}, {breaker.space}",
+        return DeviceRecord(device, kind_name(words, breaker.kind),
+                            f"{claims.panel_of(device).at}, {words.text('service.space', space=breaker.space)}",
                             device_state(claims, words, device), f"{breaker.amps:g} A" if breaker.amps else "")
     point = job.point[device]
-    return DeviceRecord(device, point.kind.name, f"{point.room}, {point.at}", device_state(claims, words, device),
+    return DeviceRecord(device, kind_name(words, point.kind), f"{point.room}, {point.at}", device_state(claims, words, device),
                         "; ".join(f"{key}: {value}" for key, value in point.device.items()))

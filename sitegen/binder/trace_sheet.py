@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from ..job.faults import CallError, nearest
 from ..protection.examine import Report
 from .answer import Answer, Case, Spot, device_answer, outlet_answer, place
 from .claims import Claims
+from .search import matches
 from .words import Words
 
 
@@ -55,27 +55,6 @@ def find(claims: Claims, words: Words, asked: str) -> tuple[str, ...]:
     near = nearest(id, sorted(known))
     raise CallError(f"no outlet or device `{asked}` in job `{report.job.file.id}`."
                     + (f" Did you mean `{near}`?" if near else "") + " Ask by an id of the map, or by room and appliance.")
-
-
-def matches(claims: Claims, words: Words, asked: str) -> tuple[str, ...]:
-    """Every outlet that has all the words asked for in its room, place or use; words of one group mean the same."""
-    groups = [{word.casefold() for word in group} for group in words.get("search.same")]
-    skip = {word.casefold() for word in words.get("search.skip")}
-    wanted = [word for word in _words(asked) if word not in skip]
-    if not wanted:
-        return ()
-    meant = [{word}.union(*(group for group in groups if word in group)) for word in wanted]
-    found = []
-    for id in claims.report.tree.outlets:
-        point = claims.point(id)
-        have = _words(" ".join((place(claims, words, id), words.get("search.lamp") if point.kind.by_name else "")))
-        if all(any(has.startswith(word) for has in have for word in alike) for alike in meant):
-            found.append(id)
-    return tuple(found)
-
-
-def _words(text: str) -> list[str]:
-    return re.findall(r"[^\W_]+", text.casefold())
 
 
 def _where(claims: Claims, words: Words, id: str) -> tuple[str, ...]:

@@ -54,11 +54,8 @@ def device_failed(proof: Proof) -> Iterator[Finding]:
             "opened nothing": "opened nothing. It protects nobody: have it seen to, then test again.",
             "opened another": f"opened {names(row.tripped)}, not {device} alone. Find out which button belongs to which "
                               f"device, correct the map or the row, and test again.",
-            "face live": "left its own face live, and nothing was seen dead. Its contacts may not open, or its line and "
-                         "load may be exchanged: do not use it, have it seen to, and test again.",
-            "did not reset": "was not followed by a reset. It may have no supply, a fault or a plugged-in load behind it, "
-                             "line and load exchanged with a lock-out, or be worn out. Check its supply, unplug all that is "
-                             "on it, and press RESET; if it still does not hold, have it seen to, and test again.",
+            "face live": _face_live(proof, device, row),
+            "did not reset": _no_reset(proof, device, row),
         }[why]
         yield Finding("device-failed", "stop", row.where, (device,),
                       f"{place(job, device)}: its own TEST of {day(row.date)} {told}")
@@ -77,11 +74,38 @@ def not_shown(proof: Proof) -> Iterator[Finding]:
                       f"{names(missing)} and look at this outlet, or press the tester here.")
 
 
+def _face_live(proof: Proof, device: str, row: TripTest) -> str:
+    """Its own face stayed live, and nothing behind it was seen dead."""
+    seen = {s.outlet: s.dead for s in proof.evidence.looks(row)}
+    behind = [id for id in proof.tree.outlets_of(proof.tree.goes_dead(device)) if id != device and seen.get(id) is False]
+    if behind:
+        return (f"left its own face live, and {both(behind)} behind it too. Its contacts are most likely welded: it protects "
+                f"nobody. Do not use it; have it replaced, and test again.")
+    return ("left its own face live, and nothing was seen dead. Its contacts may not open, or its line and load may be "
+            "exchanged: do not use it, have it seen to, and test again.")
+
+
+def _no_reset(proof: Proof, device: str, row: TripTest) -> str:
+    """It opened and did not come back."""
+    behind = proof.tree.goes_dead(device)
+    others = [s.outlet for s in proof.evidence.looks(row) if s.dead and s.outlet not in behind]
+    if others:
+        return (f"was not followed by a reset, and {both(others)}, which {device} does not feed, had no power either. So the "
+                f"supply of both is most likely gone, before {device}: look at the breaker and at what stands before them, "
+                f"get power back, and test again.")
+    return ("was not followed by a reset. It may have no supply, a fault or a plugged-in load behind it, line and load "
+            "exchanged with a lock-out, or be worn out. Check its supply, unplug all that is on it, and press RESET; if it "
+            "still does not hold, have it seen to, and test again.")
+
+
 def contradicted(proof: Proof) -> Iterator[Finding]:
     """Outlets about which a sighting disagrees with the map; one finding an outlet and way of disagreeing."""
     told: dict[tuple[str, str], list[Clash]] = {}
     dead = {(clash.outlet, clash.row) for clash in proof.evidence.clashes if clash.because == "dead"}
+    miswired = impossible.set_aside(proof.evidence).miswired
     for clash in proof.evidence.clashes:
+        if clash.outlet in miswired and clash.because == "live" and clash.row.tripped == (clash.outlet,):
+            continue  # its own face stayed live: said by the exchanged terminals
         if clash.because == "tester opened" and (clash.outlet, clash.row) in dead:
             continue  # the same fact, seen at the same press
         if clash.outlet == clash.row.outlet and clash.row == proof.evidence.own_test(clash.outlet) \
@@ -104,12 +128,25 @@ def _disagrees(proof: Proof, clash: Clash) -> str:
         behind = both(id for id in proof.tree.reset_order(clash.outlet) if id in opened(row))
         return f"{spot} stayed live on {when} while {open_ids} was open, but the map puts it behind {behind}. {again}"
     if clash.because == "dead" and not open_ids:
-        return f"{spot} was dead on {when} though nothing had opened. Find out why it had no power, and test again."
+        return f"{spot} was dead on {when} though nothing had opened. {_power_stops(proof, clash)}"
     if clash.because == "dead":
         return f"{spot} went dead on {when} while {open_ids} was open, but the map does not put it there. {again}"
     if clash.because == "tester opened":
         return f"The tester pressed at {spot} on {when} opened {open_ids}, which the map does not put before it. {again}"
     return f"The tester pressed at {spot} on {when} opened nothing, {_no_trip(proof, clash.outlet)}"
+
+
+def _power_stops(proof: Proof, clash: Clash) -> str:
+    """Where the power is lost when nothing opened: between the last outlet seen live on the way and the first seen dead."""
+    job, seen = proof.tree.job, {s.outlet: s.dead for s in proof.evidence.looks(clash.row)}
+    here = clash.outlet
+    while (source := job.point[here].feed.source) in job.point and seen.get(source) is not False:
+        here = source
+    if source not in job.point:
+        return "Find out why it had no power, and test again."
+    side = " the load terminals of" if job.point[here].feed.side == "load" else ""
+    return (f"{place(job, source)} was live, so the power stops between{side} {source} and {here}: look at the wires that "
+            f"feed through in these two boxes, and test again.")
 
 
 def _no_trip(proof: Proof, outlet: str) -> str:
@@ -211,9 +248,11 @@ def feed_unknown(proof: Proof) -> Iterator[Finding]:
         point = job.point[outlet]
         if proof.outlet(outlet) == "untested" and not proof.tree.protected_by(outlet) and not point.kind.by_name \
                 and not point.not_proved:
+            seen = dict.fromkeys(both(s.opened) for s in proof.evidence.sightings if s.outlet == outlet and s.dead and s.opened)
+            hint = f" It went dead while {', or while '.join(seen)} was open; `sitegen recover` may place it." if seen else ""
             yield Finding("feed-unknown", "stop", point.where, (outlet,),
                           f"{place(job, outlet)}: nobody knows what feeds it, so nothing can be said to protect it. Find "
-                          f"its feed, or write `not_proved:` with the reason.")
+                          f"its feed, or write `not_proved:` with the reason.{hint}")
 
 
 def shared_neutral(proof: Proof) -> Iterator[Finding]:
@@ -276,13 +315,17 @@ def told_not_proved(proof: Proof) -> Iterator[Finding]:
 
 
 def unprotected(proof: Proof) -> Iterator[Finding]:
-    """Receptacles that no device guards against shock; told, since it may be meant so."""
+    """Receptacles that no device guards against shock, room by room; told, since it may be meant so."""
     job = proof.tree.job
+    rooms: dict[str, list[str]] = {}
     for outlet in proof.tree.outlets:
         point = job.point[outlet]
         if point.kind.has_face and proof.outlet(outlet) == "unprotected" and point.needs != "gfci":
-            yield Finding("unprotected", "know", point.where, (outlet,),
-                          f"{place(job, outlet)} has no protection against shock on this map. Its page says so.")
+            rooms.setdefault(point.room, []).append(outlet)
+    for outlets in rooms.values():
+        have, pages = ("has", "Its page says so") if len(outlets) == 1 else ("have", "Their pages say so")
+        yield Finding("unprotected", "know", job.point[outlets[0]].where, tuple(outlets),
+                      f"{both(place(job, id) for id in outlets)} {have} no protection against shock on this map. {pages}.")
 
 
 def handle_not_tried(proof: Proof) -> Iterator[Finding]:
@@ -320,7 +363,7 @@ Rule = Callable[[Proof], Iterable[Finding]]
 FINDINGS: tuple[Rule, ...] = (
     device_failed, device_untested, contradicted, impossible.fits_no_map,
     corrections.map_correction, guard_held, not_shown, not_accounted, no_reading,
-    readings.wrong_reading, did_not_reset, volts_after, needs_gfci, feed_unknown,
+    readings.wrong_reading, readings.reading_changed, did_not_reset, volts_after, needs_gfci, feed_unknown,
     shared_neutral, readings.volts_before, readings.volts_differ, readings.never_live, names_no_outlet,
     readings.reads_ground, readings.press_shows_nothing, readings.far_one_opened,
     readings.breaker_not_tripped_by_tester, readings.bears_on_nothing, unprotected, told_not_proved,

@@ -51,6 +51,19 @@ def reads_ground(proof: Proof) -> Iterator[Finding]:
                           f"Either it has a ground, or neutral is tied to its ground pin: find out which.")
 
 
+def reading_changed(proof: Proof) -> Iterator[Finding]:
+    """Two readings of one outlet on one day that say different things."""
+    job = proof.tree.job
+    for outlet, last in proof.evidence.readings.items():
+        before = [row for row in proof.evidence.rows if row.outlet == outlet and row.wiring and row.date == last.date]
+        other = next((row for row in before if row.wiring != last.wiring), None)
+        if other and outlet in job.point:
+            yield Finding("reading-changed", "know", last.where, (outlet,),
+                          f"{place(job, outlet)} read `{other.wiring}` and later `{last.wiring}` on {day(last.date)}. If "
+                          f"nothing was mended in between, a reading that changes with what is plugged in nearby points to "
+                          f"an open ground or an open neutral.")
+
+
 def volts_before(proof: Proof) -> Iterator[Finding]:
     """Volts outside the ranges of ANSI C84.1 at an outlet."""
     job = proof.tree.job

@@ -7,14 +7,14 @@ from typing import Any
 
 from markupsafe import Markup
 
-from ..binder.pages import Binder, Edition, Page, circuit_path, site_path
+from ..binder.pages import Binder, Edition, Page, StartPage, circuit_path, site_path
 from ..binder.paper_records import PrintBinder
 from .drawing_svg import draw
 from .markdown import note_html
 from .paper_fit import lay_out
 from .paper_style import paper_style
 from .qr import make_code
-from .theme import Theme, style_hash
+from .theme import Theme, content_hash
 
 POLICY = ("default-src 'none'; img-src 'self' data:; style-src '{hash}'; connect-src 'self'; base-uri 'none'; "
           "form-action 'none'")
@@ -34,8 +34,12 @@ def render_pages(binder: Binder, theme: Theme) -> Iterator[tuple[str, bytes]]:
             if isinstance(page.data, PrintBinder):
                 style, policy = paper_style(theme, page.data, frame, words), PAPER_POLICY
                 more = {"layout": lay_out(page.data, frame, words)}
+            elif isinstance(page.data, StartPage):
+                script = theme.script("search")
+                policy += f"; script-src '{content_hash(script)}'"
+                more["script"] = Markup(script)
             html = environment.get_template(page.template).render(
-                page=page, data=page.data, style=Markup(style), policy=policy.format(hash=style_hash(style)), **more)
+                page=page, data=page.data, style=Markup(style), policy=policy.format(hash=content_hash(style)), **more)
             yield page.path, _tidy(html).encode()
 
 

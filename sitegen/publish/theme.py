@@ -43,6 +43,11 @@ class Theme:
         text = re.sub(r"/\*.*?\*/", "", (self.folder / "style" / f"{name}.css").read_text("utf-8"), flags=re.S)
         return re.sub(r"\s*([{};,>])\s*", r"\1", re.sub(r"\s+", " ", text)).strip()
 
+    def script(self, name: str) -> str:
+        """A script without its comments and indentation."""
+        text = re.sub(r"/\*.*?\*/", "", (self.folder / "script" / f"{name}.js").read_text("utf-8"), flags=re.S)
+        return " ".join(line.strip() for line in text.splitlines() if line.strip())
+
     def environment(self) -> jinja2.Environment:
         """Templates that escape everything and refuse an unknown name."""
         loader = jinja2.FileSystemLoader([self.folder / "pages", self.folder / "parts"])
@@ -78,6 +83,6 @@ def _run(run: Run) -> Markup:
     return looks[run.look].format(run.text) if run.look in looks else escape(run.text)
 
 
-def style_hash(style: str) -> str:
-    """What a Content-Security-Policy allows this very style by."""
-    return "sha256-" + base64.b64encode(hashlib.sha256(style.encode()).digest()).decode()
+def content_hash(text: str) -> str:
+    """What a Content-Security-Policy allows this very style or script by."""
+    return "sha256-" + base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()

@@ -12,7 +12,7 @@ from ..binder.walk_sheet import WalkSheet, walk_csv
 from ..binder.words import Words
 from ..job.faults import CallError
 from .pages import POLICY
-from .theme import Theme, style_hash
+from .theme import Theme, content_hash
 
 _OURS = b"<!doctype html>\n<!-- walk-through sheet -->\n"
 
@@ -21,7 +21,7 @@ def walk_html(sheet: WalkSheet, words: Words, theme: Theme) -> bytes:
     """The sheet as one self-contained page, for Letter and A4 on their long side."""
     style = theme.style("walk")
     html = theme.environment().get_template("walk.html.j2").render(
-        data=sheet, words=words, w=words.rich, style=Markup(style), policy=POLICY.format(hash=style_hash(style)))
+        data=sheet, words=words, w=words.rich, style=Markup(style), policy=POLICY.format(hash=content_hash(style)))
     lines = (line.strip() for line in html.removeprefix("<!doctype html>").splitlines())
     return _OURS + "\n".join(filter(None, lines)).encode() + b"\n"
 

@@ -147,3 +147,38 @@ def test_at_most_sixty_words_up_to_the_check(bound, manifest, chromium):
         words = page.locator(".answer > h1, .answer > .doubt, .answer > .stop p, .answer > .steps").all_inner_texts()
         assert sum(len(text.split()) for text in words) <= 60, row["id"]
     page.close()
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("typed, first, count", [
+    ("", None, None), ("fridge", "R1", 1), ("the FRIDGE outlet", "R1", 1), ("bath light", None, None), ("zzz", None, 0)])
+def test_the_search_box_finds_what_people_call_things(bound, chromium, typed, first, count):
+    """The small script only narrows the list; it finds what the words of the language hold as the same thing."""
+    page = chromium.new_page(viewport={"width": 360, "height": 560})
+    messages = []
+    page.on("console", lambda message: messages.append(message.text))
+    page.goto((bound / "site" / "index.html").as_uri())
+    everything = page.locator(".room-group li:visible").count()
+    page.fill("#q", typed)
+    shown = page.locator(".room-group li:visible")
+    if count is not None:
+        assert shown.count() == count
+        assert page.locator("#none").is_visible() == (count == 0)
+    else:
+        assert (shown.count() == everything) == (typed == "") and shown.count() > 0
+    if first:
+        assert shown.first.locator("a").get_attribute("href") == f"{first}/index.html"
+    assert messages == []
+    page.close()
+
+
+@pytest.mark.browser
+def test_without_a_script_every_outlet_is_in_the_list(bound, manifest, chromium):
+    """One tap from the start page, by touch or by keyboard, script or not; the search box does not even show."""
+    context = chromium.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto((bound / "site" / "index.html").as_uri())
+    links = {node.get_attribute("href") for node in page.locator(".room-group a").all()}
+    assert links == {f"{row['id']}/index.html" for row in manifest["outlets"]}
+    assert not page.locator(".search").is_visible()
+    context.close()

@@ -1,0 +1,48 @@
+"""Takes the words a person types; gives the outlets meant. What people call things stands in the words of the language."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+
+from .answer import place
+from .claims import Claims
+from .words import Words
+
+
+def folded(text: str) -> list[str]:
+    """
+    >>> folded("Lámpara, Baño!")
+    ['lampara', 'bano']
+    """
+    plain = "".join(letter for letter in unicodedata.normalize("NFD", text.casefold()) if not unicodedata.combining(letter))
+    return re.findall(r"[^\W_]+", plain)
+
+
+def _groups(words: Words) -> list[set[str]]:
+    return [{word for name in group for word in folded(name)} for group in words.get("search.same")]
+
+
+def known_as(claims: Claims, words: Words, id: str) -> tuple[str, ...]:
+    """Every word by which an outlet can be found: its place and use, and what means the same."""
+    lamp = words.get("search.lamp") if claims.point(id).kind.by_name else ""
+    have = dict.fromkeys(folded(f"{place(claims, words, id)} {lamp}"))
+    for group in _groups(words):
+        if group & set(have):
+            have |= dict.fromkeys(sorted(group))
+    return tuple(have)
+
+
+def skipped(words: Words) -> tuple[str, ...]:
+    """Words that say nothing about which outlet is meant."""
+    return tuple(word for name in words.get("search.skip") for word in folded(name))
+
+
+def matches(claims: Claims, words: Words, asked: str) -> tuple[str, ...]:
+    """Every outlet that is known by the beginning of each word asked for."""
+    skip = skipped(words)
+    wanted = [word for word in folded(asked) if word not in skip]
+    if not wanted:
+        return ()
+    return tuple(id for id in claims.report.tree.outlets
+                 if all(any(have.startswith(word) for have in known_as(claims, words, id)) for word in wanted))
