@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from ..job.kinds import Kind
 from .claims import Claims
-from .words import Rich, Tag, Words
+from .words import Rich, Run, Tag, Words
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +80,7 @@ def device_answer(claims: Claims, words: Words, device: str, about: str) -> Answ
     """The answer for someone who stands in front of the device."""
     kind = claims.report.tree.kind(device)
     return Answer(about, _headline(claims, words, device, sure=True), spot(claims, words, device), False, None,
-                  (*_steps(claims, words, device, device), words.rich("answer.steps.check_any")),
+                  (*_steps(claims, words, device, device), _check_any(claims, words, device)),
                   _sources(claims, words, device),
                   _cases(claims, words, device, device, parts=True), _rule(words, kind))
 
@@ -91,20 +91,23 @@ def outlet_answer(claims: Claims, words: Words, outlet: str) -> Answer:
     cuts = claims.cuts(outlet)
     check = _check(claims, words, outlet)
     hints = _switches(claims, words, outlet) + _sources(claims, words, outlet)
+    first = (words.rich("answer.steps.light_first"),) if claims.point(outlet).kind.by_name else ()
+    thing = _thing_case(claims, words, outlet)
     if not cuts:
         breaker = tree.breaker_of(outlet)
         name = "answer.no_reset" if claims.no_reset_problem(outlet) else "answer.no_button"
         return Answer(about, words.rich(name), spot(claims, words, breaker), False, None,
-                      (*_steps(claims, words, breaker, outlet), check), hints,
-                      _breaker_cases(claims, words, breaker, parts=False), words.text("cases.rule_breaker"))
+                      (*first, *_steps(claims, words, breaker, outlet), check), hints,
+                      (*thing, *_breaker_cases(claims, words, breaker, parts=False)), words.text("cases.rule_once"))
     nearest = cuts[0]
     kind = tree.kind(nearest.device)
-    doubt = None if nearest.shown else words.rich("answer.untested", id=Tag(nearest.device))
+    stayed = claims.report.evidence.live_while_open(outlet, nearest.device)
+    doubt = None if nearest.shown else words.rich("answer.stayed_on" if stayed else "answer.untested", id=Tag(nearest.device))
     where = spot(claims, words, nearest.device)
     return Answer(about, _headline(claims, words, nearest.device, nearest.shown is not None), where,
                   where.room != claims.point(outlet).room, doubt,
-                  (*_steps(claims, words, nearest.device, outlet), check), hints,
-                  _cases(claims, words, nearest.device, outlet, parts=False), _rule(words, kind))
+                  (*first, *_steps(claims, words, nearest.device, outlet), check), hints,
+                  (*_cases(claims, words, nearest.device, outlet, parts=False), *thing), _rule(words, kind))
 
 
 def _headline(claims: Claims, words: Words, device: str, sure: bool) -> Rich:
@@ -124,7 +127,25 @@ def _steps(claims: Claims, words: Words, id: str, asker: str) -> tuple[Rich, ...
 
 
 def _check(claims: Claims, words: Words, outlet: str) -> Rich:
-    return words.rich("answer.steps.check_here" if claims.point(outlet).kind.has_face else "answer.steps.check_look")
+    return words.rich("answer.steps.check_here" if takes_a_charger(claims, words, outlet) else "answer.steps.check_look")
+
+
+def _check_any(claims: Claims, words: Words, device: str) -> Rich:
+    seen = claims.turns_off(device)
+    charger = not seen or any(takes_a_charger(claims, words, id) for id in seen)
+    return words.rich("answer.steps.check_any" if charger else "answer.steps.check_any_look")
+
+
+def takes_a_charger(claims: Claims, words: Words, outlet: str) -> bool:
+    """False at 240 V, at a light or hard-wired thing, behind something, and where a freezer is plugged in: there one looks."""
+    point = claims.point(outlet)
+    return point.kind.has_face and point.voltage <= 125 and not point.behind and not is_vital(claims, words, outlet)
+
+
+def is_vital(claims: Claims, words: Words, id: str) -> bool:
+    """True for a freezer, a pump and the like: power must not stay off there."""
+    use = (claims.point(id).use or "").casefold()
+    return any(word in use for word in words.get("vital"))
 
 
 def _switches(claims: Claims, words: Words, outlet: str) -> tuple[str, ...]:
@@ -142,7 +163,9 @@ def _sources(claims: Claims, words: Words, id: str) -> tuple[str, ...]:
 
 
 def _rule(words: Words, kind: Kind) -> str:
-    return words.text("cases.rule_breaker" if kind.is_breaker else "cases.rule")
+    if kind.is_breaker:
+        return words.text("cases.rule_breaker" if kind.stops_shock else "cases.rule_once")
+    return words.text("cases.rule")
 
 
 def _cases(claims: Claims, words: Words, device: str, asker: str, parts: bool) -> tuple[Case, ...]:
@@ -179,10 +202,10 @@ def _upstream(claims: Claims, words: Words, device: str, asker: str) -> tuple[Ri
         says += [words.rich("cases.outer_go", id=Tag(outer)), spot(claims, words, outer)]
         chain.append(outer)
     if len(chain) > 1:
-        says += [words.rich("cases.outer_back", id=Tag(device)), words.rich("cases.outer_stuck", id=Tag(chain[-1]))]
+        says += [words.rich("cases.outer_back", outer=Tag(chain[1]), id=Tag(device)), words.rich("cases.outer_stuck", id=Tag(chain[-1]))]
     breaker = tree.breaker_of(device)
     tried = claims.breaker_tried(asker)
-    back = Rich(run for id in reversed(chain) for run in (*words.rich("cases.back_one", id=Tag(id)),))
+    back = Rich(run for id in reversed(chain) for run in (Run(" "), Run(id, "tag")))
     says += [words.rich("cases.panel_go"), spot(claims, words, breaker), words.rich("cases.panel_door"),
              words.rich("cases.panel_push" if tried else "cases.panel_push_marked", space=job.breaker[breaker].space),
              words.rich("cases.panel_back", id=Tag(device)) if len(chain) == 1
@@ -200,6 +223,12 @@ def _breaker_cases(claims: Claims, words: Words, breaker: str, parts: bool) -> t
             Case(words.rich("cases.off_again"), again),
             Case(words.rich("cases.stays_no_power"), (words.rich("cases.stays_no_power_says"),)),
             *_feeder_case(claims, words, breaker))
+
+
+def _thing_case(claims: Claims, words: Words, outlet: str) -> tuple[Case, ...]:
+    if not takes_a_charger(claims, words, outlet):
+        return ()
+    return (Case(words.rich("cases.thing"), (words.rich("cases.thing_says"),)),)
 
 
 def _feeder_case(claims: Claims, words: Words, id: str) -> tuple[Case, ...]:

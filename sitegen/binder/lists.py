@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from .answer import place
+from .answer import is_vital, place
 from .claims import Claims
 from .words import Words
 
@@ -28,12 +28,6 @@ class TurnsOff:
     days: tuple[date, ...]       # the days on which they were seen to go off, first to last
     not_seen: tuple[Item, ...]   # on the map behind it, seen by nobody
     not_on: tuple[Item, ...]     # seen live while it was open; of the rooms concerned
-
-
-def is_vital(claims: Claims, words: Words, id: str) -> bool:
-    """True for a freezer, a pump and the like."""
-    use = (claims.point(id).use or "").casefold()
-    return any(word in use for word in words.get("vital"))
 
 
 def turns_off(claims: Claims, words: Words, device: str) -> TurnsOff:
@@ -126,7 +120,7 @@ def walking_order(claims: Claims) -> tuple[str, ...]:
     while waiting:
         free = [id for id in waiting if not any(claims.outer(other) == id for other in waiting)]
         same = [id for id in free if room[id] == here]
-        next_one = same[0] if same else min(free, key=lambda id: (room[id] == panel, room[id] < here, room[id]))
+        next_one = same[0] if same else min(free, key=lambda id: room[id])
         here = room[next_one]
         walked.append(next_one)
         waiting.remove(next_one)

@@ -7,7 +7,7 @@ from datetime import date, datetime, timedelta
 from urllib.parse import urlsplit
 
 from .address import page_url
-from .answer import place, spot
+from .answer import place, spot, takes_a_charger
 from .claims import Claims
 from .lists import is_vital, turns_off, flatten, walking_order
 from .monthly_rule import first_on_or_after, rrule
@@ -55,7 +55,7 @@ def _lamp(claims: Claims, words: Words, device: str) -> Rich:
     if claims.report.tree.kind(device).has_face:
         return words.rich("monthly.lamp_here", id=Tag(device))
     seen = claims.turns_off(device)
-    slots = [id for id in seen if claims.point(id).kind.has_face]
+    slots = [id for id in seen if takes_a_charger(claims, words, id)]
     plain = [id for id in slots if not claims.point(id).kind.opens]
     if slots:
         lamp = (plain or slots)[0]

@@ -34,6 +34,7 @@ class Frame:
     tel: str                  # digits for a tel: link
     emergency: str
     made: str                 # the last day anything was seen
+    panel: str                # where the main breaker is
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,7 +193,8 @@ def _edition(desk: Desk, draft: bool) -> Edition:
     phone = file.contractor.get("phone", "")
     made = max((row.date for row in report.job.tests), default=file.handover)
     frame = Frame(file, draft or not report.ready, file.contractor.get("firm") or words.text("no_phone"), phone,
-                  re.sub(r"[^\d+]", "", phone), emergency_number(desk), words.day(made) if made else "")
+                  re.sub(r"[^\d+]", "", phone), emergency_number(desk), words.day(made) if made else "",
+                  words.join([panel.at for panel in report.job.panels if panel.fed_from is None]))
     calendars = [(device, device_calendar(desk.claims, words, device)) for device in report.tree.devices]
     calendars.append(("all", house_calendar(desk.claims, words)))
     below = f"{desk.further}/" if desk.further else ""
@@ -254,7 +256,7 @@ def _guard(desk: Desk, id: str) -> tuple[Rich, ...]:
                                    tested=words.day(claims.day_of_device(device))))
         if point.not_proved:
             says.append(words.rich("guard.not_proved", reason=point.not_proved))
-        elif not says:
+        elif not says and point.kind.has_face:
             says.append(words.rich("guard.none"))
     if kind.opens and not kind.stops_shock:
         says.append(words.rich("guard.arc" if kind.stops_arcs else "guard.equipment", id=Tag(id)))

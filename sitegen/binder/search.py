@@ -44,5 +44,7 @@ def matches(claims: Claims, words: Words, asked: str) -> tuple[str, ...]:
     wanted = [word for word in folded(asked) if word not in skip]
     if not wanted:
         return ()
-    return tuple(id for id in claims.report.tree.outlets
-                 if all(any(have.startswith(word) for have in known_as(claims, words, id)) for word in wanted))
+    known = {id: known_as(claims, words, id) for id in claims.report.tree.outlets}
+    fits = {word: {id for id in known if any(have.startswith(word) for have in known[id])} for word in wanted}
+    met = [ids for ids in fits.values() if ids]  # a word that nothing is known by is passed over: "christmas lights"
+    return tuple(id for id in known if met and all(id in ids for ids in met))

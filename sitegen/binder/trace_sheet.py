@@ -32,7 +32,27 @@ def trace_text(report: Report, words: Words, asked: str) -> str:
 
 def _one(claims: Claims, words: Words, id: str) -> Iterator[str]:
     yield f"{id}: {', '.join(_where(claims, words, id))}"
-    yield from _answer(_answer_of(claims, words, id))
+    if id in claims.report.job.breaker and not claims.report.tree.kind(id).opens:
+        yield from _on(claims, words, id)
+        return
+    answer = _answer_of(claims, words, id)
+    yield from _answer(answer)
+    target = answer.spot.id if answer.spot and answer.spot.has_page else None
+    if target:
+        yield ""
+        yield words.text("turns_off.heading", id=target) + ":"
+        yield from (f"  {item}: {place(claims, words, item)}" for item in claims.turns_off(target))
+    file = claims.report.job.file.contractor
+    yield ""
+    yield " ".join(filter(None, (words.text("call.heading") + ":", file.get("firm"), file.get("phone"))))
+
+
+def _on(claims: Claims, words: Words, breaker: str) -> Iterator[str]:
+    """A breaker without a TEST: what hangs on it by the map."""
+    yield ""
+    outlets = claims.report.tree.outlets_of(claims.report.tree.goes_dead(breaker))
+    yield f"On it by the map{'' if claims.breaker_tried(breaker) else '; nobody tried its handle'}:"
+    yield from (f"  {id}: {place(claims, words, id)}" for id in outlets)
 
 
 def _answer_of(claims: Claims, words: Words, id: str) -> Answer:
@@ -45,10 +65,13 @@ def find(claims: Claims, words: Words, asked: str) -> tuple[str, ...]:
     """The ids meant: one by its id in any case, else every outlet whose place or use has all the words."""
     report = claims.report
     id = asked.strip().upper()
-    known = {*report.tree.outlets, *report.tree.devices}
+    known = {*report.tree.outlets, *report.tree.devices, *report.job.breaker}
     if id in known:
         return (id,)
-    if id in report.job.point or id in report.job.breaker:
+    spaces = {breaker.space.upper(): breaker.id for breaker in report.job.breakers}
+    if id.startswith("BREAKER ") and id.removeprefix("BREAKER ").strip() in spaces:
+        return (spaces[id.removeprefix("BREAKER ").strip()],)
+    if id in report.job.point:
         raise CallError(f"`{id}` is neither an outlet nor a protective device; ask for what is dead, or for a device.")
     if found := matches(claims, words, asked):
         return found

@@ -9,6 +9,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from ..job.trips import COLUMNS, FILE
+from ..protection import missing
 from ..protection.examine import Report
 from .answer import at_of, place
 from .claims import Claims
@@ -111,7 +112,10 @@ def _adds_proof(report: Report, outlet: str) -> bool:
 
 
 def missing_tests(report: Report) -> tuple[Ask, ...]:
-    """What is not shown yet: readings, own TESTs with the outlets still to look at, and presses that a stop speaks of."""
+    """What is not shown yet; while something is contradicted or failed, the presses that the stops speak of as well."""
+    needed = missing.missing_tests(report.proof)
+    if needed or report.ready:
+        return tuple(Ask(test.outlet, test.pressed, test.look_at) for test in needed)
     tree, proof, evidence = report.tree, report.proof, report.evidence
     reads = [id for id in tree.outlets if tree.kind(id).plugs and tree.protected_by(id) and id not in evidence.readings
              and not report.job.point[id].not_proved]

@@ -61,7 +61,7 @@ def map_correction(proof: Proof) -> Iterator[Finding]:
     found = correct(proof.evidence)
     for number, proposal in enumerate(found.proposals):
         ids = tuple(dict.fromkeys(id for change in proposal.changes for id in _speaks_of(change)))
-        says = _says(proof.evidence, found, proposal) + (_others(job, found) if number == 0 else "")
+        says = _says(proof.evidence, found, proposal, first=number == 0)
         yield Finding("map-correction", "fix", things(job, ids[0]).where, ids, says, proposal.changes)
     if found.clashing and not found.proposals:
         tried = "no two changes together" if found.whole else "none of the pairs of changes that were tried (not all were)"
@@ -137,31 +137,42 @@ def _refeed(job: Job, layout: Layout, final: Layout, step: Feed) -> Refeed:
     return Refeed(point.id, point.feed, best, tuple(feed for feed in feeds if feed != best))
 
 
-def _says(evidence: Evidence, found: Corrections, proposal: Proposal) -> str:
-    job = evidence.tree.job
-    told = "; and ".join(_change_says(job, change) for change in proposal.changes)
+def _says(evidence: Evidence, found: Corrections, proposal: Proposal, first: bool) -> str:
+    job, told = evidence.tree.job, []
+    for change in proposal.changes:  # each on the map that the one before it left: an exchange moves ids to other lines
+        told.append(_change_says(job, change))
+        job = apply(job, (change,))
     left_out = sorted(found.aside.outlets)
     but = f" (but for what was seen at {_some(left_out)}, which no map can explain)" if left_out else ""
-    which = "these two changes" if len(proposal.changes) > 1 else "this change"
-    return f"{told[:1].upper()}{told[1:]}. With {which} the map explains every test{but}." + _rest_rows(evidence, found, proposal)
+    which = "these two changes" if len(told) > 1 else "this change"
+    return (f"{'In' if first else 'Or, in'} the map, {'; and '.join(told)}. With {which} the map explains every test{but}."
+            f"{_rest_rows(evidence, found, proposal)}{_cost(evidence, proposal)}{_others(evidence.tree.job, found) if first else ''}")
+
+
+def _cost(evidence: Evidence, proposal: Proposal) -> str:
+    """What the change says of the house: a map must not be bent to a wire on the wrong terminals."""
+    tree, after_it = evidence.tree, Tree(apply(evidence.tree.job, proposal.changes))
+    lost = [id for id in tree.outlets if tree.protected_by(id) and not after_it.protected_by(id)]
+    if not lost:
+        return ""
+    guards = "is" if len(lost) == 1 else "are"
+    return (f" Write it only if it is really wired so: then {_some(lost)} {guards} not protected against shock. If it should "
+            f"be, leave the map, move the wire to the load terminals, and test again.")
 
 
 def _change_says(job: Job, change: Change) -> str:
     if isinstance(change, Exchange):
         lines = both(sorted({str(things(job, id).where.line) for id in (change.one, change.other)}, key=int))
-        return (f"in the map, lines {lines}: exchange the names {change.one} and {change.other} "
-                f"({place(job, change.one)}; {place(job, change.other)})")
-    point = job.point[change.point]
-    source = change.after.source
-    circuit = job.circuit[job.point[source].circuit if source in job.point else
-                          _circuit_on(job, point.circuit, source)]
-    feed = f"`fed_from: {change.before}` -> `fed_from: {change.after}`"
+        return f"lines {lines}: exchange the names of {place(job, change.one)} and {place(job, change.other)}"
+    point, source = job.point[change.point], change.after.source
+    circuit = job.circuit[job.point[source].circuit if source in job.point else _circuit_on(job, point.circuit, source)]
+    line = f"line {point.where.line}"
     if circuit.key != point.circuit:
-        told = f"in the map, move line {point.where.line} to circuit {circuit.number}, {feed}"
-    else:
-        told = f"in the map, line {point.where.line}: {feed}"
-    same = f"; fed from {_some([str(feed) for feed in change.same_effect], 'or')} it would be the same" if change.same_effect else ""
-    return f"{told}, for {place(job, point.id)}{same}"
+        below = Tree(job).below(point.id)
+        line = f"move {line} to circuit {circuit.number}" + (f" with what hangs on it ({_some(below)})" if below else "")
+    same = f"; fed from {_some([str(feed) for feed in change.same_effect], 'or')} it would be the same" \
+        if change.same_effect else ""
+    return f"{line}: `fed_from: {change.before}` -> `fed_from: {change.after}`, for {place(job, point.id)}{same}"
 
 
 def _circuit_on(job: Job, own: str, breaker: str) -> str:

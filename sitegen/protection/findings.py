@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Iterator
 
 from ..job.language import untranslated
 from ..job.records import TripTest
-from . import corrections, impossible, readings
+from . import corrections, impossible, panel_rules, public, readings
 from .evidence import DEAD_VOLTS, Clash, opened
 from .finding import Finding
 from .proof import Proof
@@ -157,7 +157,8 @@ def _no_trip(proof: Proof, outlet: str) -> str:
     if own:
         return (f"yet it goes dead when TEST is pressed on {both(dict.fromkeys(row.outlet for row in own))}. So it is behind "
                 f"it, and its ground pin is most likely tied to neutral (a bootleg ground): that reads correct and gives the "
-                f"tester nothing to leak to. Do not use it; have the box opened.")
+                f"tester nothing to leak to. Try the tester at a known good one first; else do not use it, and have the box "
+                f"opened.")
     return (f"but the map says that {guards} guards it. It may not be behind it, the device may be bad, or the ground pin "
             f"may have no ground. Press TEST on {guards} and look here; do not use it before it is known.")
 
@@ -225,6 +226,18 @@ def volts_after(proof: Proof) -> Iterator[Finding]:
             continue
         yield Finding("volts-after", "stop", row.where, (row.outlet,),
                       f"{place(job, row.outlet)} {said}. Measure again with a load or a low-impedance tester.")
+
+
+def unread(proof: Proof) -> Iterator[Finding]:
+    """A receptacle that nothing protects and where no tester was read; it does not block, and should be read too."""
+    job = proof.tree.job
+    for outlet in proof.tree.outlets:
+        point = job.point[outlet]
+        if point.kind.has_face and not proof.tree.protected_by(outlet) and outlet not in proof.evidence.readings \
+                and not point.not_proved:
+            yield Finding("unread", "fix", point.where, (outlet,),
+                          f"{place(job, outlet)} has no tester reading. Nothing guards it, so read it all the same: it may be "
+                          f"wired wrong.")
 
 
 def needs_gfci(proof: Proof) -> Iterator[Finding]:
@@ -361,13 +374,14 @@ def job_file(proof: Proof) -> Iterator[Finding]:
 
 Rule = Callable[[Proof], Iterable[Finding]]
 FINDINGS: tuple[Rule, ...] = (
-    device_failed, device_untested, contradicted, impossible.fits_no_map,
-    corrections.map_correction, guard_held, not_shown, not_accounted, no_reading,
+    impossible.fits_no_map, device_failed, device_untested, contradicted,
+    corrections.map_correction, guard_held, not_shown, not_accounted, no_reading, unread,
     readings.wrong_reading, readings.reading_changed, did_not_reset, volts_after, needs_gfci, feed_unknown,
     shared_neutral, readings.volts_before, readings.volts_differ, readings.never_live, names_no_outlet,
     readings.reads_ground, readings.press_shows_nothing, readings.far_one_opened,
     readings.breaker_not_tripped_by_tester, readings.bears_on_nothing, unprotected, told_not_proved,
-    unlooked_lights, handle_not_tried, lacks_language, job_file,
+    unlooked_lights, handle_not_tried, panel_rules.same_space, panel_rules.wire_too_small, lacks_language, public.spelled_twice,
+    public.private_in_public, job_file,
 )
 
 

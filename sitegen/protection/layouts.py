@@ -92,6 +92,8 @@ def house_of(evidence: Evidence, aside: Aside) -> House:
         fact = facts.setdefault(row.outlet, Fact())
         fact.opened |= sum(house.bit[id] for id in set(row.tripped))
         fact.no_trip |= not row.tripped and evidence.has_ground(row)
+    for fact in facts.values():
+        fact.dead = [bits for bits in fact.dead if not any(less & bits == less != bits for less in fact.dead)]
     return house
 
 

@@ -25,6 +25,8 @@ _OTHER = "Find out what it means, have the wiring there seen to, and read it aga
 # ANSI C84.1 Table 1, utilization voltage, V: (lowest of B, lowest of A, highest of A, highest of B). From memory: likely.
 RANGES = {120.0: (104.0, 108.0, 126.0, 127.0), 208.0: (180.0, 187.0, 218.0, 220.0), 240.0: (208.0, 216.0, 252.0, 254.0)}
 
+SAFE = 0.10  # farther from the nominal voltage than this a neutral may be loose: a stop; common practice, no source
+
 DROP = 0.03  # of the nominal voltage: NEC 210.19 informational note, as reported; advice and no rule
 
 
@@ -76,7 +78,8 @@ def volts_before(proof: Proof) -> Iterator[Finding]:
             yield Finding("volts-range-b", "know", row.where, (outlet,),
                           f"{spot}: inside Range B of ANSI C84.1, outside Range A ({ranges[1]:g} to {ranges[2]:g} V).")
         else:
-            yield Finding("volts-outside", "fix", row.where, (outlet,),
+            level = "fix" if abs(row.volts / job.point[outlet].voltage - 1) <= SAFE else "stop"
+            yield Finding("volts-outside", level, row.where, (outlet,),
                           f"{spot}: outside Range B of ANSI C84.1 ({ranges[0]:g} to {ranges[3]:g} V). Look for a loose "
                           f"connection or neutral, measure at the panel, and ask the power company if it is the same there.")
 

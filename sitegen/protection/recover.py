@@ -45,7 +45,7 @@ def recover(job: Job) -> Recovered:
             break
         feeds = {id: feed for id, feed in feeds.items() if id not in at_odds}
     unknown = tuple(point.id for point in job.points if point.id not in feeds)
-    breaker = {id: working.breaker_of(id) for id in feeds}
+    breaker = {id: breaker for id in feeds if (breaker := working.breaker_of(id))}
     return Recovered(feeds, unknown, breaker, tuple(b.id for b in job.breakers if b.id in working.by_list),
                      tuple(working.either_order), tuple(aside.quarrels), tuple(p.id for p in job.points if p.id in at_odds))
 
@@ -176,7 +176,8 @@ class _Working:
 
     def nearest(self, id: str) -> str | None:
         """The last thing before it; None where that is not sure."""
-        if not self._spoken_of(id) or self.yes[id] & self.no[id] or (self.yes[id] | self.no[id]) & self._all != self._all:
+        told = (self.yes[id] | self.no[id]) & self._all == self._all and not self.yes[id] & self.no[id]
+        if not told or not self._spoken_of(id) or not self.breaker_of(id):
             return None
         for other in self.ids(self.yes[id]):
             if (self.yes[other] | self.bit[other]) & self.yes[id] == self.yes[id]:
@@ -195,7 +196,7 @@ class _Working:
                 found[point.id] = Feed(source, "load" if source in self.job.point else None)
         return found
 
-    def breaker_of(self, id: str) -> str:
-        """The last breaker before a placed point."""
-        return next(b for b in self.ids(self.yes[id]) if b in self.feeder
-                    and self.chain(b) & self.yes[id] == self.yes[id] & sum(self.bit[b] for b in self.feeder))
+    def breaker_of(self, id: str) -> str | None:
+        """The last breaker before a point; None where the tests name none, or several that do not feed each other."""
+        breakers = [b for b in self.feeder if self.yes[id] & self.bit[b]]
+        return next((b for b in breakers if self.chain(b) == sum(self.bit[b] for b in breakers)), None)

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from .layouts import Layout
 
-MAPS = 6000  # maps built before a search gives up
+MAPS = 4000  # maps built before a search gives up
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +58,7 @@ def search(layout: Layout, maps: int = MAPS) -> Found:
         if tried > maps:
             return Found(tuple(found.values()), False)
         half = after(layout, step)
-        for last in _mending(layout, step, half) if half.loop else _last_steps(half):
+        for last in _mending(layout, step, half.loop) if isinstance(step, Feed) and half.loop else _last_steps(half):
             if isinstance(last, Feed) and isinstance(step, Feed) and last.point == step.point:
                 continue
             whole = after(half, last)
@@ -159,17 +159,25 @@ def _agrees_swapped(layout: Layout, outlet: str, one: str, other: str) -> bool:
     return layout.house.agrees(outlet, before, partner in layout.loose)
 
 
-def _mending(layout: Layout, step: Step, half: Layout) -> Iterator[Feed]:
-    """A point fed from below itself makes a loop; feeding one of the points between from elsewhere mends it."""
-    if not isinstance(step, Feed):
+def _mending(layout: Layout, step: Feed, loop: list[str]) -> Iterator[Feed]:
+    """A point fed from below itself makes a loop; feeding one of the points between from elsewhere mends it.
+
+    Reckoned in bits on the map before the step: what hangs on the mended point moves to its new place; what else hung on the
+    step's point follows to where that is fed from now.
+    """
+    house, top = layout.house, layout.house.bit[step.point]
+    below = [*layout.disagreeing(), *layout.below(step.point)]
+    if not all(layout.path[id] & top for id in below):
         return
-    bit = layout.house.bit[step.point]
-    for point in half.loop:
-        if point == step.point or point not in layout.house.job.point:
+    for point in loop:
+        if point == step.point or point not in house.job.point:
             continue
-        for place in layout.house.contacts:
-            if layout.path[place] & bit or place in layout.loose:
+        bit, above = house.bit[point], layout.stands[point]
+        for place in house.contacts:
+            if layout.path[place] & top or place in layout.loose:
                 continue
-            whole = half.fed(point, place)
-            if not whole.loop and not whole.disagreeing():
+            bits = layout.out[place]
+            fed = layout.out[step.place] & ~above | bits
+            if all(house.agrees(id, layout.out[id] & ~above | bits if layout.path[id] & bit
+                                else layout.out[id] & ~layout.stands[step.point] | fed, False) for id in below):
                 yield Feed(point, place)

@@ -58,5 +58,5 @@ def _card_head(data: PrintBinder, frame: Frame, words: Words) -> float:
                      frame.phone or frame.firm))
     return (max(title + 22 + lines(stop, 15, beside - 50, "bold") * 17.5, corner)
             + _card_lines(words.text("call.fire", number=frame.emergency), "bold") + 4
-            + _card_lines(words.text("call.shock", number=frame.emergency)) + (37 if frame.phone else 0)
+            + _card_lines(words.text("call.shock", number=frame.emergency, panel=frame.panel)) + (37 if frame.phone else 0)
             + _card_lines(frame.firm) + 34 + 26 + _card_lines(words.text("start.dark")))

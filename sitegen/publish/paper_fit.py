@@ -161,7 +161,7 @@ def _help(sheet: DeviceSheet, frame: Frame, words: Words, sizes: Sizes) -> float
     inner = WIDTH - 19 - 16
     left = 15 + (22 if frame.phone else 0) + 22 + sizes.leading * lines(
         f"{frame.firm}. {sheet.place.say.plain}", sizes.text, inner / 2.25, "bold")
-    says = (words.rich("call.fire", number=frame.emergency), words.rich("call.shock", number=frame.emergency),
+    says = (words.rich("call.fire", number=frame.emergency), words.rich("call.shock", number=frame.emergency, panel=frame.panel),
             words.rich("call.anything"))
     right = sum(lines(text, sizes.text, inner * 1.25 / 2.25) * sizes.leading + 2 for text in says)
     return max(left, right) + 18

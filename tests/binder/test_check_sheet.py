@@ -57,7 +57,9 @@ def test_a_correction_carries_its_changes(job, capsys):
     [finding] = [f for f in said(job, capsys)["findings"] if f["kind"] == "map-correction"]
     assert finding == {"kind": "map-correction", "level": "fix", "where": "protection_map.yaml:13", "points": ["D1"],
                        "says": "In the map, line 13: `fed_from: K1 load` -> `fed_from: K1 line`, for D1 (Dining, below the "
-                               "window); fed from B5 it would be the same. With this change the map explains every test.",
+                               "window); fed from B5 it would be the same. With this change the map explains every test. Write it "
+                               "only if it is really wired so: then D1 is not protected against shock. If it should be, leave "
+                               "the map, move the wire to the load terminals, and test again.",
                        "changes": [{"point": "D1", "from": "K1 load", "to": "K1 line", "same_effect": ["B5"]}]}
 
 

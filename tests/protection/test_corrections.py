@@ -11,6 +11,9 @@ from sitegen.protection.changes import Exchange, Refeed, apply
 from sitegen.protection.corrections import LISTED, correct
 from sitegen.protection.evidence import Evidence
 from sitegen.protection.examine import examine
+from sitegen.protection.impossible import Aside
+from sitegen.protection.layouts import house_of, written
+from sitegen.protection.search import search
 from sitegen.protection.tree import Tree
 
 
@@ -125,3 +128,21 @@ def test_what_would_do_as_well_does(houses):
 def test_a_sound_map_gets_no_proposal(houses):
     for seed in range(houses):
         assert not correct(Evidence(Tree(walked_house(seed)))).proposals
+
+
+def test_a_search_that_was_cut_off_says_so(houses):
+    """Of two faults it stops after so many maps, and never calls that the whole answer."""
+    cut = 0
+    for seed in range(houses):
+        rng = Random(seed)
+        job = wrong_feed(wrong_feed(walked_house(seed), rng), rng)
+        evidence = Evidence(Tree(job))
+        start = written(house_of(evidence, Aside()))
+        if not start.disagreeing():
+            continue
+        whole, part = search(start), search(start, maps=3)
+        assert whole.whole
+        if whole.answers and len(whole.answers[0].steps) == 2:
+            assert not part.whole and len(part.answers) <= len(whole.answers), seed
+            cut += 1
+    assert cut > houses // 50
