@@ -1,4 +1,4 @@
-"""The commands: `check`, `bind`, `trace`. Reads the words of the call, runs the four stages, gives the exit code."""
+"""The commands: check, bind, trace, walk, recover, begin. Reads the words of the call, runs the stages, gives the exit code."""
 
 from __future__ import annotations
 

@@ -125,10 +125,13 @@ def test_pages_open_without_request_or_message(bound, hosted, chromium, place):
 
 @pytest.mark.browser
 def test_the_first_screen_holds_the_answer(bound, manifest, chromium):
-    """At 360x560: instruction, room, exact spot and the first step stand above the fold, whole; nothing runs off the side."""
+    """At 360x560, in both languages: instruction, room, exact spot and the first step stand above the fold, whole;
+    nothing runs off the side."""
     page = chromium.new_page(viewport={"width": 360, "height": 560})
-    for row in {row["id"]: row for row in (*manifest["devices"], *manifest["outlets"])}.values():
-        page.goto((bound / row["page"]).as_uri())
+    ids = dict.fromkeys(row["id"] for row in (*manifest["devices"], *manifest["outlets"]))
+    for path in (path for id in ids for path in (f"site/{id}/index.html", f"site/{id}/es/index.html")):
+        row = {"id": path}
+        page.goto((bound / path).as_uri())
         for what in ("h1", ".room", ".at", ".steps li"):
             box = page.locator(what).first.bounding_box()
             assert box and box["y"] >= 0 and box["y"] + box["height"] <= 560, (row["id"], what, box)
