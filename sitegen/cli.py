@@ -23,6 +23,7 @@ from .job.language import in_language
 from .protection.examine import Report, examine
 from .protection.recover import recover as recover_map
 from .publish.label_list import label_report
+from .publish.photos import make_photos
 from .publish.theme import DEFAULT, Theme, open_theme
 from .publish.walk_file import write_csv, write_html
 from .publish.write import write_binder
@@ -64,7 +65,7 @@ def bind(call: argparse.Namespace, report: Report) -> int:
     theme = open_theme(call.theme)
     binder = compose(report, theme.words(report.job.file.languages[0]), call.draft, _further(report, theme))
     out = Path(call.out) if call.out else Path("output") / report.job.file.id
-    write_binder(binder, theme, out)
+    write_binder(binder, theme, out, make_photos(report.job, Path(call.job)))
     print(verdict(report))
     print(f"{'DRAFT binder' if call.draft else 'Binder'} written to {out}: {len(binder.pages)} pages, "
           f"{len(binder.labels.devices)} device labels, {len(binder.calendars)} calendar files.")

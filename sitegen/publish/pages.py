@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from markupsafe import Markup
@@ -13,6 +13,7 @@ from .drawing_svg import draw
 from .markdown import note_html
 from .paper_fit import lay_out
 from .paper_style import paper_style
+from .photos import Photo
 from .qr import make_code
 from .theme import Theme, content_hash
 
@@ -21,14 +22,14 @@ POLICY = ("default-src 'none'; img-src 'self' data:; style-src '{hash}'; connect
 PAPER_POLICY = POLICY + "; font-src data:"     # the typeface stands in the file
 
 
-def render_pages(binder: Binder, theme: Theme) -> Iterator[tuple[str, bytes]]:
+def render_pages(binder: Binder, theme: Theme, photos: Mapping[str, Photo]) -> Iterator[tuple[str, bytes]]:
     """(path below the output folder, bytes) of every page."""
     site_style = theme.style("site")
     for edition in binder.editions:
         frame, words = edition.frame, edition.words
         environment = theme.environment()
         environment.globals.update(frame=frame, w=words.rich, words=words, circuit_path=circuit_path, qr_svg=qr_svg,
-                                   note_html=note_html, draw=draw)
+                                   note_html=note_html, draw=draw, photos=photos)
         for page in edition.pages:
             style, policy, more = site_style, POLICY, _links(page, edition, binder)
             if isinstance(page.data, PrintBinder):
@@ -49,7 +50,7 @@ def _links(page: Page, edition: Edition, binder: Binder) -> dict[str, Any]:
     others = [(other.words.language, other.words.get("language.name"), page.up + site_path(page.folder, other.further))
               for other in binder.editions if other is not edition]
     return {"to": lambda folder: page.up + site_path(folder, edition.further),
-            "ics": lambda name: f"{page.up}reminders/{below}{name}.ics", "others": others}
+            "ics": lambda name: f"{page.up}reminders/{below}{name}.ics", "others": others, "up": page.up}
 
 
 def _tidy(html: str) -> str:
