@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from types import MappingProxyType
 from typing import Any
 
 from markupsafe import Markup
@@ -22,7 +23,7 @@ POLICY = ("default-src 'none'; img-src 'self' data:; style-src '{hash}'; connect
 PAPER_POLICY = POLICY + "; font-src data:"     # the typeface stands in the file
 
 
-def render_pages(binder: Binder, theme: Theme, photos: Mapping[str, Photo]) -> Iterator[tuple[str, bytes]]:
+def render_pages(binder: Binder, theme: Theme, photos: Mapping[str, Photo] = MappingProxyType({})) -> Iterator[tuple[str, bytes]]:
     """(path below the output folder, bytes) of every page."""
     site_style = theme.style("site")
     for edition in binder.editions:
