@@ -94,6 +94,19 @@ def test_trace_of_a_switch_exits_2(job, capsys):
     assert "`S1` is neither an outlet nor a protective device" in capsys.readouterr().err
 
 
+def test_a_draft_without_any_day_to_count_from_says_what_to_write(job, tmp_path, capsys):
+    """No handover, no test: the reminders have nothing to begin after; nothing is written and nothing breaks."""
+    edit(job, "job.yaml", "handover: 2026-05-12\n", "")
+    header = (job / "trip_tests.csv").read_text("utf-8").splitlines()[0]
+    (job / "trip_tests.csv").write_text(header + "\n", "utf-8")
+    assert main(["check", str(job)]) == 1
+    assert main(["bind", str(job), "--draft", "--out", str(tmp_path / "out")]) == 2
+    assert "Write `handover: YYYY-MM-DD` in job.yaml, even for a draft." in capsys.readouterr().err
+    assert not (tmp_path / "out").exists()
+    edit(job, "job.yaml", "id: small\n", "id: small\nhandover: 2026-05-12\n")
+    assert main(["bind", str(job), "--draft", "--out", str(tmp_path / "out")]) == 0
+
+
 def test_an_unknown_theme_exits_2(job, tmp_path, capsys):
     assert main(["bind", str(job), "--out", str(tmp_path / "out"), "--theme", "lampligth"]) == 2
     assert capsys.readouterr().err == "no theme `lampligth`; there is lamplight. Did you mean `lamplight`?\n"

@@ -56,7 +56,10 @@ def _nest(claims: Claims, words: Words, device: str, seen: set[str]) -> tuple[It
     items = [_item(claims, words, id, device) for id in claims.report.tree.order if id in seen and id not in behind]
     for device_in in inner:
         children = tuple(item for item in _nest(claims, words, device_in, seen) if item.id != device_in)
-        items.append(_item(claims, words, device_in, device, children))
+        if claims.report.tree.is_outlet(device_in) and device_in not in seen:
+            items += children  # its own slots were not seen to go off: it heads nothing here
+        elif children or device_in in seen:
+            items.append(_item(claims, words, device_in, device, children))
     order = {id: index for index, id in enumerate(claims.report.tree.order)}
     return tuple(sorted(items, key=lambda item: (not item.vital, order[item.id])))
 

@@ -7,6 +7,7 @@ from datetime import date, datetime, timedelta
 from urllib.parse import urlsplit
 
 from .address import page_url
+from ..job.faults import CallError
 from .answer import place, spot, takes_a_charger
 from .claims import Claims
 from .lists import is_vital, turns_off, flatten, walking_order
@@ -63,10 +64,19 @@ def _lamp(claims: Claims, words: Words, device: str) -> Rich:
     return words.rich("monthly.lamp_look", place=place(claims, words, seen[0]) if seen else "")
 
 
+def counted_from(claims: Claims) -> date:
+    """The day after which the monthly tests begin: the handover, else the last trip test. Raises CallError without either."""
+    file = claims.report.job.file
+    handed = file.handover or max((row.date for row in claims.report.job.tests), default=None)
+    if handed is None:
+        raise CallError(f"{file.where}: job.yaml gives no handover date, and there is no trip test to count the reminders "
+                        f"from; expected one of the two. Write `handover: YYYY-MM-DD` in job.yaml, even for a draft.")
+    return handed
+
+
 def _first(claims: Claims) -> tuple[datetime, date]:
     """When the first test falls, strictly after the handover, and the day the handover counts from."""
-    file = claims.report.job.file
-    handed = file.handover or max(row.date for row in claims.report.job.tests)
+    file, handed = claims.report.job.file, counted_from(claims)
     return datetime.combine(first_on_or_after(file.reminders.day, handed + timedelta(days=1)), file.reminders.at), handed
 
 

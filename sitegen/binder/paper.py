@@ -13,7 +13,7 @@ from ..job.records import Circuit, Panel
 from .answer import Answer, Spot, at_of
 from .claims import Claims
 from .lists import Item, flatten, turns_off
-from .monthly import MonthlyTest, rule_in_words
+from .monthly import MonthlyTest, counted_from, rule_in_words
 from .monthly_rule import first_on_or_after
 from .paper_records import (Directory, DirectoryRow, DeviceSheet, Log, OffRow, OutletRoom, OutletRow, PrintBinder,
                             Target)
@@ -222,11 +222,10 @@ def _space(space: str) -> tuple[int, str]:
 
 def monthly_days(claims: Claims) -> tuple[date, ...]:
     """The days of the next twelve monthly tests, the first strictly after the handover."""
-    file = claims.report.job.file
-    day = file.handover or max(row.date for row in claims.report.job.tests)
+    rule, day = claims.report.job.file.reminders.day, counted_from(claims)
     days: list[date] = []
     for _ in range(MONTHS):
-        day = first_on_or_after(file.reminders.day, day + timedelta(days=1))
+        day = first_on_or_after(rule, day + timedelta(days=1))
         days.append(day)
     return tuple(days)
 
