@@ -125,7 +125,7 @@ def test_both_readers_read_every_code_on_the_sheet(stock: LabelStock) -> None:
         part = pages[where.sheet - 1].crop(tuple(round(side / 25.4 * 600) for side in box))
         part = part.resize((part.width // 2, part.height // 2))
         url = {DeviceLabel: f"https://small.example/{label.id}/", DoorLabel: "https://small.example/"}.get(type(label))
-        assert [found.text for found in zxingcpp.read_barcodes(part)] == ([url] if url else [])
+        assert [found.text for found in zxingcpp.read_barcodes(part, formats=zxingcpp.BarcodeFormat.QRCode)] == ([url] if url else [])
         assert [found.data.decode() for found in pyzbar.decode(part)] == ([url] if url else [])
         urls += bool(url)
     assert urls >= 4
@@ -218,7 +218,7 @@ def test_bind_tells_of_every_code(capsys: pytest.CaptureFixture[str], tmp_path: 
     binder = binder_with(LETTER)
     lines = label_report(binder)
     for label, line in zip(binder.labels.devices, lines):
-        [found] = zxingcpp.read_barcodes(draw_label(label).convert("L"))
+        [found] = zxingcpp.read_barcodes(draw_label(label).convert("L"), formats=zxingcpp.BarcodeFormat.QRCode)
         assert line.startswith(f"{label.id}: version {found.extra['Version']}, level {found.ec_level}, module ")
     from sitegen.cli import main
     shutil.copytree(BASE, tmp_path / "job")
