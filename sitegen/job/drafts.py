@@ -13,7 +13,7 @@ from .points import POINT
 
 _CIRCUIT = Keys("this circuit", required=("number", "panel", "serves", "breaker", "points"),
                 optional=("wire", "work", "note", "shares_neutral_with"), texts=frozenset({"serves", "note"}))
-_BREAKER = Keys("this breaker", required=("id", "space", "type"), optional=("amps", "poles"))
+_BREAKER = Keys("this breaker", required=("id", "space", "type"), optional=("amps", "poles", "was"))
 
 
 @dataclass(slots=True)

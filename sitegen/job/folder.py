@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from . import jobfile, map as protection_map, trips
+from . import jobfile, ledger, map as protection_map, trips
 from .faults import Fault, JobUnreadable
 from .lines import decode
 from .notes import read_notes
@@ -12,7 +12,8 @@ from .records import Job, Where
 
 
 def read_job(folder: Path) -> Job:
-    """Read job.yaml, protection_map.yaml, trip_tests.csv and notes/; whatever else the folder holds is left alone.
+    """Read job.yaml, protection_map.yaml, trip_tests.csv, notes/ and the ledger of printed labels where there is one;
+    whatever else the folder holds is left alone.
 
     Raises JobUnreadable with all faults of these files, each with its file and line.
     """
@@ -27,11 +28,14 @@ def read_job(folder: Path) -> Job:
     languages = file.languages if file else ()
     read = protection_map.read_map(map_text, faults, languages, _photos(folder))
     tests = [] if trips_text is None else trips.read_trips(trips_text, read.names, faults)
-    notes = read_notes(folder, faults)
+    notes = read_notes(folder, faults, languages)
+    printed_text = _text(folder, ledger.FILE, faults) if (folder / ledger.FILE).exists() else None
+    printed = ledger.read_ledger(printed_text, faults) if printed_text else ()
     if faults or file is None:
         raise JobUnreadable(faults)
     return Job(file, tuple(read.panels), tuple(read.breakers), tuple(read.circuits), tuple(read.points), tuple(tests),
-               tuple(notes), tuple(read.rooms))
+               tuple(notes), tuple(read.rooms),
+               tuple(read.removed), printed)
 
 
 def _photos(folder: Path) -> list[str]:

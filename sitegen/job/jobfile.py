@@ -11,7 +11,7 @@ from urllib.parse import urlsplit
 from .faults import Fault
 from .fields import Fields, Keys, shape_fault
 from .ids import FILE_SYSTEM_NAMES
-from .lines import read_yaml
+from .lines import Node, read_yaml
 from .records import Code, JobFile, LabelStock, ReminderRule
 from .stock import LABELS, read_stock
 from .values import LANGUAGE, clock, day, fold, likely_day
@@ -21,7 +21,7 @@ FILE = "job.yaml"
 DEFAULT_REMINDERS = ReminderRule("first saturday", time(9, 0))
 
 _ROOT = Keys("the job file", required=("id", "title"),
-             optional=("handover", "base_url", "code", "languages", "labels", "reminders", "contractor", "home",
+             optional=("handover", "base_url", "forwarded", "code", "languages", "labels", "reminders", "contractor", "home",
                        "private", "punch_list"), texts=frozenset({"title"}))
 _CODE = Keys("`code`", optional=("book", "edition", "amendments"), texts=frozenset({"book", "edition", "amendments"}))
 _REMINDERS = Keys("`reminders`", optional=("day", "at"))
@@ -61,6 +61,7 @@ def read_job_file(text: str, faults: list[Fault]) -> JobFile | None:
         private=_free_texts(fields, "private", _PRIVATE),
         punch_list=_punch_list(fields),
         where=root.where,
+        forwarded=_forwarded(fields),
     )
 
 
@@ -89,7 +90,18 @@ def _handover(fields: Fields) -> date | None:
 
 def _base_url(fields: Fields) -> str | None:
     """The address without slashes at its end; it is printed on walls, so nothing doubtful passes."""
-    text = fields.text("base_url")
+    node = fields.node("base_url")
+    return _address(fields, node, fields.text("base_url"), "base_url") if node else None
+
+
+def _forwarded(fields: Fields) -> tuple[str, ...]:
+    """Addresses of before, from which the host leads on to `base_url`."""
+    items = fields.items("forwarded", "addresses", "an address as labels hold it", "write it as `https://old.example/7`")
+    found = (_address(fields, item, fold(item.text or ""), "forwarded") for item in items)
+    return tuple(address for address in found if address)
+
+
+def _address(fields: Fields, node: Node, text: str | None, key: str) -> str | None:
     if text is None:
         return None
     try:
@@ -98,7 +110,7 @@ def _base_url(fields: Fields) -> str | None:
     except ValueError:
         sound = False
     if not sound:
-        fields.fault(fields.values["base_url"], f"`base_url: {text}` is no address that a site can stand at",
+        fields.fault(node, f"`{key}: {text}` is no address that a site can stand at",
                      "https:// or http://, a host, and no user, blank, `?` or `#`",
                      "write it as https://host.example/folder, or leave it out while there is no host")
         return None

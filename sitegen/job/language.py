@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
-from .records import Circuit, Door, Job, Panel, Point, RoomPlan, Run, Text, Thing, Where
+from .records import Circuit, Door, Job, Panel, Point, Removed, Run, Text, Thing, Where
 
 # The texts that a homeowner reads; notes and the punch list are between electricians.
 PANEL = ("at",)
@@ -14,16 +14,17 @@ CIRCUIT = ("serves",)
 POINT = ("room", "at", "use", "looks", "height", "behind", "not_proved", "label_at")
 # What a drawing says; the room itself is named by its points.
 DOOR, NAMED = ("leads_to",), ("name",)
+REMOVED = ("note",)
 
-T = TypeVar("T", Panel, Circuit, Point, Door, Thing, Run)
+T = TypeVar("T", Panel, Circuit, Point, Removed, Door, Thing, Run)
 
 
 @dataclass(frozen=True, slots=True)
 class Untranslated:
     """A thing with texts that a language of the job lacks."""
 
-    id: str                  # of the panel or point; the number of a circuit
-    what: str                # panel | circuit | point | room
+    id: str                  # of the panel or point; the number of a circuit, the name of a note or room
+    what: str                # panel | circuit | point | removed | note | room
     keys: tuple[str, ...]
     language: str
     where: Where
@@ -42,6 +43,9 @@ def in_language(job: Job, language: str) -> Job:
                    panels=tuple(said(panel, PANEL) for panel in job.panels),
                    circuits=tuple(said(circuit, CIRCUIT) for circuit in job.circuits),
                    points=tuple(said(point, POINT) for point in job.points),
+                   notes=tuple(note.others.get(language) or replace(note, title=f"{note.title} [{first}]", language=first)
+                               for note in job.notes),
+                   removed=tuple(said(gone, REMOVED) for gone in job.removed),
                    rooms=tuple(replace(plan, doors=tuple(said(door, DOOR) for door in plan.doors),
                                        things=tuple(said(thing, NAMED) for thing in plan.things),
                                        runs=tuple(said(run, NAMED) for run in plan.runs)) for plan in job.rooms))
@@ -66,12 +70,15 @@ def untranslated(job: Job) -> Iterator[Untranslated]:
     """Everything that a further language of the job lacks, in file order, the drawings last."""
     for language in job.file.languages[1:]:
         for what, records, keys in (("panel", job.panels, PANEL), ("circuit", job.circuits, CIRCUIT),
-                                    ("point", job.points, POINT)):
+                                    ("point", job.points, POINT), ("removed", job.removed, REMOVED)):
             for record in records:
                 lacks = tuple(key for key in keys if (text := getattr(record, key)) and not has(text, language))
                 if lacks:
                     id = record.number if isinstance(record, Circuit) else record.id
                     yield Untranslated(id, what, lacks, language, record.where)
+        for note in job.notes:
+            if language not in note.others:
+                yield Untranslated(note.name, "note", (), language, note.where)
         for plan in job.rooms:
             for part, keys in (*((door, DOOR) for door in plan.doors), *((part, NAMED) for part in (*plan.things, *plan.runs))):
                 if (text := getattr(part, keys[0])) and not has(text, language):

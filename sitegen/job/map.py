@@ -9,18 +9,19 @@ from .drafts import Draft, draft_circuits
 from .faults import Fault
 from .feeds import loops, read_feed
 from .fields import Fields, Keys, shape_fault
+from .former import check_former, former_ids, read_removed
 from .ids import Names
 from .lines import read_yaml
 from .neutrals import neutrals
 from .panels import enter_panels, read_panels
 from .plan import read_plans
 from .points import read_point
-from .records import Breaker, Circuit, Panel, Point, RoomPlan, Wire
+from .records import Breaker, Circuit, Panel, Point, Removed, RoomPlan, Wire
 from .yokes import check_yokes
 
 FILE = "protection_map.yaml"
 
-_ROOT = Keys("the map", required=("panels", "circuits"), optional=("rooms",))
+_ROOT = Keys("the map", required=("panels", "circuits"), optional=("rooms", "removed"))
 _WIRE = Keys("`wire`", required=("awg", "metal"))
 _METALS = {"copper": "copper", "aluminum": "aluminum", "aluminium": "aluminum"}
 _WORK = {word: word for word in ("new", "extended", "replaced", "existing")}
@@ -37,6 +38,7 @@ class MapRead:
     circuits: list[Circuit] = field(default_factory=list)
     points: list[Point] = field(default_factory=list)
     rooms: list[RoomPlan] = field(default_factory=list)
+    removed: list[Removed] = field(default_factory=list)
 
 
 def read_map(text: str | None, faults: list[Fault], languages: tuple[str, ...] = (),
@@ -66,6 +68,8 @@ def read_map(text: str | None, faults: list[Fault], languages: tuple[str, ...] =
     read.rooms, drawn_at = read_plans(fields, entered, [point for draft in drafts for point in draft.points])
     read.panels = [replace(panel, drawn_at=drawn_at.get(panel.id)) for panel in read.panels]
     read.points = [replace(point, drawn_at=drawn_at.get(point.id)) for point in read.points]
+    read.removed = read_removed(fields, read.names)
+    check_former([*read.breakers, *read.points], read.removed, read.names, faults)
     return read
 
 
@@ -105,7 +109,8 @@ def _read_breaker(draft: Draft, read: MapRead) -> None:
     space, amps = fields.text("space"), fields.number("amps", "A", 1000, above_zero=True)
     poles = fields.word("poles", _POLES) or 1
     if draft.run.breaker and draft.breaker_kind and space:
-        read.breakers.append(Breaker(draft.run.breaker, draft.breaker_kind, space, amps, poles, fields.where))
+        read.breakers.append(Breaker(draft.run.breaker, draft.breaker_kind, space, amps, poles, fields.where,
+                                     former_ids(fields)))
 
 
 def _read_wire(circuit: Fields) -> Wire | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from pathlib import Path
 
 from .faults import Fault
@@ -17,8 +18,11 @@ _HEADING = re.compile(r" {0,3}#[ \t]+(.*?)(?:[ \t]+#+)?[ \t]*")
 _FENCE = re.compile(r" {0,3}(`{3,}|~{3,})")
 
 
-def read_notes(folder: Path, faults: list[Fault]) -> list[Note]:
-    """The pages of the job folder; whole only where no fault was found. Hidden files (`.name`) are a system's own."""
+def read_notes(folder: Path, faults: list[Fault], languages: tuple[str, ...] = ()) -> list[Note]:
+    """The pages of the job folder; whole only where no fault was found. Hidden files (`.name`) are a system's own.
+
+    The same page in a further language of the job stands in a folder of that name: notes/care.md, notes/es/care.md.
+    """
     notes = folder / FOLDER
     if not notes.exists():
         return []
@@ -26,11 +30,26 @@ def read_notes(folder: Path, faults: list[Fault]) -> list[Note]:
         faults.append(Fault(Where(FOLDER, 1), "`notes` is not a folder", "a folder with pages such as care.md",
                             "make it a folder, or give the file another name"))
         return []
+    further = [path for path in sorted(notes.iterdir()) if path.is_dir() and path.name in languages[1:]]
+    pages = _pages(notes, FOLDER, further, faults)
+    for path in further:
+        said = {note.name: note for note in _pages(path, f"{FOLDER}/{path.name}", [], faults)}
+        for note in said.values():
+            if note.name not in {page.name for page in pages}:
+                faults.append(Fault(note.where, f"there is no {FOLDER}/{note.name}.md that this page says in `{path.name}`",
+                                    f"a page of the same name in {FOLDER}/", "write that page, or give this one its name"))
+        pages = [replace(page, others={**page.others, path.name: said[page.name]}) if page.name in said else page
+                 for page in pages]
+    return pages
+
+
+def _pages(folder: Path, name: str, leave: list[Path], faults: list[Fault]) -> list[Note]:
+    """The pages of one folder in the order of their names; `leave` are folders of other languages in it."""
     found: dict[str, Note] = {}
-    for path in sorted(notes.iterdir(), key=lambda path: path.name):
-        if path.name.startswith("."):
+    for path in sorted(folder.iterdir(), key=lambda path: path.name):
+        if path.name.startswith(".") or path in leave:
             continue
-        note = _read(path, Where(f"{FOLDER}/{path.name}", 1), faults)
+        note = _read(path, Where(f"{name}/{path.name}", 1), faults)
         first = found.setdefault(note.name.casefold(), note) if note else None
         if note and first and first is not note:
             faults.append(Fault(note.where, f"{first.where.file} has the same name in other letters",

@@ -9,6 +9,7 @@ from types import MappingProxyType
 
 from .faults import nearest
 from .fields import Fields, Keys
+from .former import former_ids
 from .ids import Named, Names
 from .records import Feed, Point
 from .values import listed
@@ -18,7 +19,7 @@ POINT = Keys(
     required=("id", "is", "room", "at", "fed_from"),
     optional=("use", "place", "looks", "height", "behind", "switched_by", "grounded", "feet_to_sink", "needs",
               "not_proved", "label_at", "device", "box", "position", "photo", "note", "length_ft",
-              "yoke", "half", "voltage"),
+              "yoke", "half", "voltage", "was"),
     texts=frozenset({"room", "at", "use", "looks", "height", "behind", "not_proved", "label_at", "note"}))
 _DEVICE = Keys("`device`", optional=("rating", "class", "make", "model", "date code", "date_code", "installed"),
                texts=frozenset({"rating", "class", "make", "model", "date code", "date_code", "installed"}))
@@ -50,6 +51,7 @@ def read_point(fields: Fields, named: Named | None, circuit: str, feed: Feed | N
         "yoke": (fields.text("yoke") or "").upper() or None,
         "half": (fields.text("half") or "").casefold() or None,
         "voltage": _voltage(fields),
+        "was": former_ids(fields),
     }
     texts = {key: fields.text(key) for key in ("use", "looks", "height", "behind", "not_proved", "label_at", "note")}
     if named is None or named.kind is None or feed is None or not room or not at:

@@ -132,6 +132,7 @@ class Breaker:
     amps: float | None    # A
     poles: int
     where: Where
+    was: tuple[str, ...] = ()   # ids that it had before
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,6 +188,7 @@ class Point:
     half: str | None = None           # upper | lower
     voltage: float = 120.0            # V
     drawn_at: Position | None = None  # where `position` puts it in the drawing of its room
+    was: tuple[str, ...] = ()         # ids that it had before; old labels lead to them
 
 
 @dataclass(frozen=True, slots=True)
@@ -218,6 +220,8 @@ class Note:
     title: str                        # its first heading, else its name
     text: str                         # Markdown
     where: Where
+    others: Mapping[str, "Note"] = field(default_factory=lambda: _NOTHING)  # the same page in further languages
+    language: str = ""                # of its words, where it is not that of the pages around it
 
 
 @dataclass(frozen=True, slots=True)
@@ -254,11 +258,36 @@ class LabelStock:
     scale: float = 1.0                # and set apart by this factor, from the upper left corner
     dpi: int = 300                    # dots an inch of the label pictures
     wanted: tuple[str, ...] = ("device", "outlet", "ground")    # kinds of label, in the order of `KINDS` in stock.py
+    qr: str = "address"               # what a QR code holds: "address", "text" (the answer in words), "none" (no codes)
+    outlet_qr: bool = False           # outlet labels have a code too
+    languages: tuple[str, ...] = ()   # two: a label speaks both; (): the first language of the job
 
     @property
     def page_mm(self) -> tuple[float, float]:
         """The sheet; of a roll, one label."""
         return self.sheet_mm or (self.width_mm, self.height_mm)
+
+
+@dataclass(frozen=True, slots=True)
+class Removed:
+    """What the map no longer has, though a label of it may still be on a wall."""
+
+    id: str
+    note: str | None      # what became of it, in words that people read
+    see: str | None       # id of the point or breaker to look at now
+    where: Where
+
+
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """One label that was printed, as the ledger has it."""
+
+    id: str
+    purpose: str          # device | outlet | door | plate | breaker | ground
+    date: date
+    place: str            # where its device, outlet or panel was, in the words of that day
+    holds: str | None     # the text of its QR code; None: it has none
+    where: Where
 
 
 @dataclass(frozen=True, slots=True)
@@ -278,6 +307,7 @@ class JobFile:
     private: Mapping[str, str]        # printed only under print/
     punch_list: tuple[str, ...]       # left to do
     where: Where
+    forwarded: tuple[str, ...] = ()   # earlier base addresses that lead to `base_url` now
 
 
 @dataclass(frozen=True, slots=True)
@@ -292,6 +322,8 @@ class Job:
     tests: tuple[TripTest, ...]       # in file order
     notes: tuple[Note, ...] = ()      # in the order of their file names
     rooms: tuple[RoomPlan, ...] = ()  # those that are drawn, in file order
+    removed: tuple[Removed, ...] = () # in file order
+    printed: tuple[Printed, ...] = () # in the order of printing
     panel: Mapping[str, Panel] = field(init=False, repr=False, compare=False)
     breaker: Mapping[str, Breaker] = field(init=False, repr=False, compare=False)
     circuit: Mapping[str, Circuit] = field(init=False, repr=False, compare=False)

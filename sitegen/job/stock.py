@@ -16,6 +16,7 @@ KINDS = ("device", "outlet", "plate", "breaker", "door", "ground")
 LETTER = (215.9, 279.4)     # mm; 8.5 x 11 in (as reported)
 A4 = (210.0, 297.0)         # mm; ISO 216 (as reported)
 SHEETS = {"letter": LETTER, "a4": A4, "roll": None}
+QR = ("address", "text", "none")
 
 # Sizes, margins and gaps as reported; the last one from memory. What is left over at the right and at the foot equals
 # left and top within 0.1 mm in all three.
@@ -34,7 +35,8 @@ STRETCH = (95.0, 105.0)  # %
 
 _PLACES = ("columns", "rows", "left", "top")
 _SHEET = ("size", "sheet", *_PLACES, "gap", "uneven")
-LABELS = Keys("`labels`", optional=("stock", *_SHEET, "start", "frame", "adjust", "dpi", "wanted"))
+LABELS = Keys("`labels`", optional=("stock", *_SHEET, "start", "frame", "adjust", "dpi", "wanted", "qr",
+                                        "outlet_qr", "languages"))
 _ADJUST = Keys("`adjust`", optional=("right", "down", "scale"))
 _SIZE_DO = "write it as `63.5 x 38.1 mm` or `2.5 x 1.5 in`"
 
@@ -160,7 +162,44 @@ def _use(labels: Fields, stock: LabelStock) -> dict[str, object]:
         wanted.add(kind)
     if wanted:
         use["wanted"] = tuple(kind for kind in KINDS if kind in wanted)
+    use |= _said(labels)
+    if use.get("outlet_qr") and "outlet" not in (wanted or DEFAULT.wanted):
+        labels.fault(labels.values["outlet_qr"], "`outlet_qr: yes` stands beside a `wanted` without `outlet`",
+                     "codes on labels that are wanted", "add `outlet` to `wanted`, or remove `outlet_qr`")
     return use
+
+
+def _said(labels: Fields) -> dict[str, object]:
+    """What is written of the codes and of the languages."""
+    use: dict[str, object] = {}
+    if (qr := labels.word("qr", {word: word for word in QR})) is not None:
+        use["qr"] = qr
+    if (outlet_qr := labels.flag("outlet_qr")) is not None:
+        use["outlet_qr"] = outlet_qr
+        if outlet_qr and qr == "none":
+            labels.fault(labels.values["outlet_qr"], "`outlet_qr: yes` stands beside `qr: none`",
+                         "codes on outlet labels only where labels have codes", "remove one of the two")
+    if languages := _languages(labels):
+        use["languages"] = languages
+    return use
+
+
+def _languages(labels: Fields) -> tuple[str, ...]:
+    """The two languages of every label; () for the first one alone."""
+    known = labels.languages
+    example = ", ".join(known[:2])
+    items = labels.items("languages", "languages", "one or two languages of the job, its first one first",
+                         f"write it as `[{example}]`")
+    codes = tuple((item.text or "").strip().casefold() for item in items)
+    if not codes or not known:      # `languages` of the job is at fault already
+        return ()
+    strange = [code for code in codes if code not in known]
+    if strange or codes[0] != known[0] or len(codes) > 2 or len(set(codes)) < len(codes):
+        do = f"add `{strange[0]}` to `languages` of the job" if strange else f"write it as `[{example}]`"
+        labels.fault(labels.values["languages"], f"a label cannot be in `{', '.join(codes)}`",
+                     f"one or two of the languages of the job (`{', '.join(known)}`), its first one first", do)
+        return ()
+    return codes if len(codes) == 2 else ()
 
 
 def _adjusted(labels: Fields, stock: LabelStock) -> LabelStock:

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Iterator
 
 from ..job.language import untranslated
 from ..job.records import TripTest
-from . import corrections, impossible, panel_rules, public, readings
+from . import corrections, impossible, panel_rules, printed, public, readings
 from .evidence import DEAD_VOLTS, Clash, opened
 from .finding import Finding
 from .proof import Proof
@@ -354,9 +354,12 @@ def lacks_language(proof: Proof) -> Iterator[Finding]:
     """Texts that a further language of the job lacks; pages print the first language there, marked."""
     for lack in untranslated(proof.tree.job):
         id = "circuit " + lack.id if lack.what == "circuit" else lack.id
-        yield Finding("untranslated", "fix", lack.where, (lack.id,) if lack.what == "point" else (),
-                      f"{id} has no words in language `{lack.language}` for {both(f'`{key}`' for key in lack.keys)}. "
-                      f"Write it as `{lack.keys[0]}: {{{proof.tree.job.file.languages[0]}: ..., {lack.language}: ...}}`.")
+        says = f"{id} has no words in language `{lack.language}` for {both(f'`{key}`' for key in lack.keys)}. "
+        if lack.what == "note":
+            says = f"notes/{id}.md has no page in language `{lack.language}`. Write it as notes/{lack.language}/{id}.md."
+        else:
+            says += f"Write it as `{lack.keys[0]}: {{{proof.tree.job.file.languages[0]}: ..., {lack.language}: ...}}`."
+        yield Finding("untranslated", "fix", lack.where, (lack.id,) if lack.what == "point" else (), says)
 
 
 def job_file(proof: Proof) -> Iterator[Finding]:
@@ -368,8 +371,9 @@ def job_file(proof: Proof) -> Iterator[Finding]:
     if file.handover is None:
         yield Finding("no-handover", "fix", file.where, (), "job.yaml gives no handover date. Reminders start after "
                       "the last trip test instead. Write handover as YYYY-MM-DD.")
-    if file.base_url is None:
-        yield Finding("no-host", "know", file.where, (), "job.yaml gives no base_url, so labels carry no QR code.")
+    if file.base_url is None and file.labels.qr == "address":
+        yield Finding("no-host", "know", file.where, (), "job.yaml gives no base_url, so labels carry no QR code. For a house without a host `labels: {qr: text}` "
+                      "puts the answer itself into the codes.")
 
 
 Rule = Callable[[Proof], Iterable[Finding]]
@@ -381,7 +385,7 @@ FINDINGS: tuple[Rule, ...] = (
     readings.reads_ground, readings.press_shows_nothing, readings.far_one_opened,
     readings.breaker_not_tripped_by_tester, readings.bears_on_nothing, unprotected, told_not_proved,
     unlooked_lights, handle_not_tried, panel_rules.same_space, panel_rules.wire_too_small, lacks_language, public.spelled_twice,
-    public.private_in_public, job_file,
+    public.private_in_public, printed.printed_host, printed.printed_id, printed.printed_gone, job_file,
 )
 
 

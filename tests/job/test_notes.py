@@ -61,3 +61,15 @@ def test_a_file_in_place_of_the_folder_is_a_fault(tmp_path: Path) -> None:
 
 def test_no_folder_is_no_page(tmp_path: Path) -> None:
     assert read_notes(tmp_path, []) == []
+
+
+def test_a_page_in_a_further_language_stands_in_a_folder_of_its_name(tmp_path: Path) -> None:
+    (tmp_path / "notes" / "es").mkdir(parents=True)
+    for name, text in (("care.md", "# Care\nText"), ("es/care.md", "# Cuidado\nTexto"), ("es/more.md", "Nada"), ("left.md", "x")):
+        (tmp_path / "notes" / name).write_text(text)
+    faults: list[Fault] = []
+    care, left = read_notes(tmp_path, faults, ("en", "es"))
+    assert care.others["es"].title == "Cuidado" and care.title == "Care" and not left.others
+    assert [str(fault) for fault in faults] == [
+        "notes/es/more.md:1: there is no notes/more.md that this page says in `es`; expected a page of the same name in notes/. "
+        "Write that page, or give this one its name."]

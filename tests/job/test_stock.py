@@ -20,9 +20,9 @@ SHEETS = {
 }
 
 
-def read(labels: str) -> tuple[LabelStock, list[str]]:
+def read(labels: str, more: str = "") -> tuple[LabelStock, list[str]]:
     faults: list[Fault] = []
-    file = read_job_file(f"id: elm\ntitle: Kitchen\nlabels: {labels}\n", faults)
+    file = read_job_file(f"id: elm\ntitle: Kitchen\nlabels: {labels}\n{more}", faults)
     assert file
     return file.labels, [str(fault) for fault in faults]
 
@@ -59,6 +59,13 @@ def test_a_sheet_described_is_the_sheet_named(name: str) -> None:
 def test_nothing_written_is_letter_with_ten_labels() -> None:
     assert read("")[0] is DEFAULT is STOCKS["letter 4 x 2 in"]
     assert DEFAULT.wanted == ("device", "outlet", "ground") and DEFAULT.dpi == 300 and not DEFAULT.frame
+
+
+def test_codes_and_languages_of_labels() -> None:
+    stock, faults = read("{qr: TEXT, outlet_qr: yes, languages: [en, es]}", "languages: [en, es]\n")
+    assert not faults and (stock.qr, stock.outlet_qr, stock.languages) == ("text", True, ("en", "es"))
+    assert (DEFAULT.qr, DEFAULT.outlet_qr, DEFAULT.languages) == ("address", False, ())
+    assert read("{languages: [en]}", "languages: [en, es]\n") == (DEFAULT, [])
 
 
 def test_how_the_stock_is_used() -> None:
@@ -126,6 +133,25 @@ SLIPS = {
     "{wanted: [devise]}":
         "unknown kind of label `devise`; expected some of `device`, `outlet`, `plate`, `breaker`, `door` and `ground`. "
         "Write one of these, or remove it.",
+    "{qr: txt}":
+        "`qr: txt` is not known; expected `address`, `text` or `none`. Did you mean `text`? Write one of these words.",
+    "{outlet_qr: maybe}":
+        "`outlet_qr: maybe` is not known; expected `true`, `yes`, `false` or `no`. Write one of these words.",
+    "{qr: none, outlet_qr: yes}":
+        "`outlet_qr: yes` stands beside `qr: none`; expected codes on outlet labels only where labels have codes. Remove "
+        "one of the two.",
+    "{wanted: [device], outlet_qr: yes}":
+        "`outlet_qr: yes` stands beside a `wanted` without `outlet`; expected codes on labels that are wanted. Add `outlet` "
+        "to `wanted`, or remove `outlet_qr`.",
+    "{languages: [en, es]}":
+        "a label cannot be in `en, es`; expected one or two of the languages of the job (`en`), its first one first. Add "
+        "`es` to `languages` of the job.",
+    "{languages: [en, en]}":
+        "a label cannot be in `en, en`; expected one or two of the languages of the job (`en`), its first one first. Write "
+        "it as `[en]`.",
+    "{languages: {en: es}}":
+        "`languages: {en: es}` is not a list of languages; expected one or two languages of the job, its first one first. "
+        "Write it as `[en]`.",
     "{dpi: 72}":
         "`dpi: 72` is not known; expected `203`, `300` or `600`. Write one of these words.",
     "{adjust: {right: 0.5}}":
@@ -143,6 +169,12 @@ SLIPS = {
 @pytest.mark.parametrize("labels", SLIPS)
 def test_each_slip_is_told_in_a_whole_sentence(labels: str) -> None:
     assert read(labels)[1] == [f"job.yaml:3: {SLIPS[labels]}"]
+
+
+def test_the_first_language_of_the_job_stands_first_on_a_label() -> None:
+    assert read("{languages: [es, en]}", "languages: [en, es]\n")[1] == [
+        "job.yaml:3: a label cannot be in `es, en`; expected one or two of the languages of the job (`en, es`), its first "
+        "one first. Write it as `[en, es]`."]
 
 
 def test_a_sheet_that_is_uneven_may_say_so() -> None:

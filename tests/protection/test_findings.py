@@ -1,12 +1,15 @@
-"""Each case file changes a small sound job and lists every finding that comes with it, word for word."""
+"""Each case file changes a small sound job (after labels were printed, where it says so) and lists every finding that comes with it, word for word."""
 
 import shutil
+from datetime import date
 from pathlib import Path
 
 import pytest
 import yaml
 
 from sitegen.job import read_job
+from sitegen.job.ledger import FILE, pressing_text
+from sitegen.job.records import Printed, Where
 from sitegen.protection.examine import examine
 from sitegen.protection.findings import FINDINGS
 
@@ -28,6 +31,11 @@ def told(folder: Path):
 def test_case(path, tmp_path):
     folder = tmp_path / "job"
     shutil.copytree(FOLDER / "base", folder)
+    for label in case(path).get("printed", ()):
+        ledger = folder / FILE
+        before = ledger.read_text("utf-8") if ledger.exists() else ""
+        label = Printed(label["id"], label["is"], date(2026, 5, 12), label["at"], label.get("holds"), Where(FILE, 1))
+        ledger.write_text(before + pressing_text(before, [label]), "utf-8")
     for change in case(path)["change"]:
         file = folder / change["file"]
         assert file.read_text("utf-8").count(change["find"]) == 1

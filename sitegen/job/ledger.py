@@ -1,0 +1,114 @@
+"""printed_labels.yaml in, the labels that were printed out; and the text that one more pressing adds to it.
+
+The file is only ever added to. Each pressing ends with a seal over its lines and the seal before it, so that a line
+taken out or changed by hand is a fault and not a loss. No file at all means that nothing was printed yet.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import re
+from collections.abc import Iterable
+from datetime import date
+
+from .faults import Fault
+from .fields import Fields, Keys, shape_fault
+from .ids import read_id
+from .lines import read_yaml
+from .records import Printed
+from .values import day
+
+FILE = "printed_labels.yaml"
+PURPOSES = ("device", "outlet", "door", "plate", "breaker", "ground")
+
+HEAD = """# Labels that were printed, and what their codes hold. `sitegen press` adds to this file. Nobody else writes in it and
+# nothing is ever taken out: a label on a wall cannot be changed. Keep it with the job, and in every copy of it.
+pressings:
+"""
+
+_ROOT = Keys("the ledger", required=("pressings",))
+_PRESSING = Keys("this pressing", required=("date", "labels", "seal"))
+_LABEL = Keys("this label", required=("id", "is"), optional=("at", "holds"), texts=frozenset({"at"}))
+_MEND = "put the file back from a copy; only `sitegen press` writes in it"
+
+
+def read_ledger(text: str, faults: list[Fault]) -> tuple[Printed, ...]:
+    """Every label in the order of printing; whole only where no fault was found."""
+    root = read_yaml(text, FILE, faults)
+    if root is None:
+        return ()
+    if root.pairs is None:
+        faults.append(shape_fault(root, "the ledger", "a map with `pressings:`", _MEND))
+        return ()
+    pressings, _ = Fields(root, _ROOT, faults).entries("pressings", _PRESSING, least=1)
+    found: list[Printed] = []
+    before, last = "", date.min
+    for pressing in pressings:
+        when = _day(pressing, last)
+        labels, whole = pressing.entries("labels", _LABEL, least=1)
+        read = [label for fields in labels if (label := _label(fields, when or last))]
+        seal = pressing.text("seal")
+        if seal and when and whole and len(read) == len(labels) and seal != make_seal(before, read):
+            pressing.fault(pressing, f"the pressing of {when} does not fit its seal", "every line as it was written", _MEND)
+        before, last = seal or "", when or last
+        found += read
+    _one_address_one_id(found, faults)
+    return tuple(found)
+
+
+def _day(pressing: Fields, last: date) -> date | None:
+    text = pressing.text("date")
+    when = day(text) if text else None
+    if text and when is None:
+        pressing.fault(pressing.values["date"], f"`date: {text}` is not a date", "a real day, YYYY-MM-DD", _MEND)
+    elif when and when < last:
+        pressing.fault(pressing.values["date"], f"the pressing of {when} stands behind that of {last}",
+                       "pressings in the order of their days", _MEND)
+    return when
+
+
+def _label(fields: Fields, when: date) -> Printed | None:
+    written, purpose = fields.text("id"), fields.word("is", {word: word for word in PURPOSES})
+    id = read_id(written, fields.values["id"].where, fields.faults) if written else None
+    if id is None or purpose is None:
+        return None
+    node = fields.node("holds")
+    text = node.text if node else None
+    if text and purpose != "door" and re.match(r"https?://\S+$", text, re.IGNORECASE) and not text.endswith(f"/{id}/"):
+        fields.fault(node or fields, f"the code of {id} leads to `{text}`", f"an address that ends in /{id}/", _MEND)
+    return Printed(id, purpose, when, fields.text("at") or "", text, fields.where)
+
+
+def _one_address_one_id(found: Iterable[Printed], faults: list[Fault]) -> None:
+    owner: dict[str, Printed] = {}
+    for label in found:
+        if label.holds and label.purpose != "door":
+            first = owner.setdefault(label.holds, label)
+            if first.id != label.id:
+                faults.append(Fault(label.where, f"the code of {label.id} is that of {first.id} in line {first.where.line}",
+                                    "a code that leads to one id", _MEND))
+
+
+def make_seal(before: str, labels: Iterable[Printed]) -> str:
+    """Sixteen hexadecimal digits over the seal before and every value of this pressing."""
+    lines = [before, *(json.dumps([label.date.isoformat(), label.id, label.purpose, label.place, label.holds])
+                       for label in labels)]
+    return hashlib.sha256("\n".join(lines).encode()).hexdigest()[:16]
+
+
+def pressing_text(before: str, labels: Iterable[Printed]) -> str:
+    """The lines of one pressing, to be added behind the ledger as it stands (`before`, "" for none), all of one day."""
+    labels = tuple(labels)
+    seals = [line.split("seal:")[1].strip() for line in before.splitlines() if line.startswith("    seal:")]
+    lines = [f"  - date: {labels[0].date}", "    labels:"]
+    for label in labels:
+        holds = f", holds: {_quoted(label.holds)}" if label.holds else ""
+        lines.append(f"      - {{id: {_quoted(label.id)}, is: {label.purpose}, at: {_quoted(label.place)}{holds}}}")
+    lines.append(f"    seal: {make_seal(seals[-1] if seals else '', labels)}")
+    return (HEAD if not before else "" if before.endswith("\n") else "\n") + "\n".join(lines) + "\n"
+
+
+def _quoted(text: str) -> str:
+    """A double-quoted scalar of YAML; JSON's is one."""
+    return json.dumps(text, ensure_ascii=False)
