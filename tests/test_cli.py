@@ -127,7 +127,7 @@ def test_a_word_missing_from_the_theme_fails_the_build(job, tmp_path, monkeypatc
     folder = tmp_path / "themes"
     shutil.copytree(theme.themes_folder(), folder)
     words = folder / "lamplight" / "words" / "en.yaml"
-    words.write_text(words.read_text("utf-8").replace("  heading: Still no power?\n", ""), "utf-8")
+    words.write_text(words.read_text("utf-8").replace("  heading: Still no power, or off again?\n", ""), "utf-8")
     monkeypatch.setattr(theme, "themes_folder", lambda: folder)
     assert main(["bind", str(job), "--out", str(tmp_path / "out")]) == 2
     assert "the words of language `en` have no `cases.heading`" in capsys.readouterr().err
@@ -160,7 +160,7 @@ def test_trace_of_words_that_fit_nothing_exits_2(job, capsys):
 
 def test_trace_says_when_a_wall_switch_must_be_on(job, capsys):
     assert main(["trace", str(job), "L1"]) == 0
-    assert "Its wall switch must be on: Kitchen · by the door" in capsys.readouterr().out
+    assert "Turn its wall switch on. (by the door) Bulb good?" in capsys.readouterr().out
 
 
 def test_check_on_a_terminal_wraps_and_colours_and_piped_it_does_neither(job):

@@ -37,7 +37,8 @@ def test_the_pages_of_a_workshop_behind_a_subpanel():
     [last] = [case for case in bench.cases if case.title.plain == "Everything on this breaker panel is dead"]
     assert any(getattr(piece, "id", "") == "B20" for piece in last.says)
     bed = outlet_answer(Claims(report), words, "E1")
-    assert bed.headline.plain == "This is not a reset problem"
+    assert bed.headline.plain == "Push the breaker marked 5 OFF, then ON"
+    assert bed.why.plain == "This is not a reset problem"
     assert report.proof.outlet("E1") == "untested" and report.tree.protected_by("E1") == ()
 
 

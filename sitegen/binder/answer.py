@@ -6,7 +6,10 @@ from dataclasses import dataclass
 
 from ..job.kinds import Kind
 from .claims import Claims
-from .words import Rich, Run, Tag, Words
+from .words import Name, Rich, Run, Tag, Words
+
+
+NAMED = 3   # things that are named where more hang on the same device
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,11 +37,13 @@ class Case:
 class Answer:
     about: str                   # what this page is for: the outlet's place, or what the device turns off
     headline: Rich
+    why: Rich | None             # said where no button is to be pressed
     spot: Spot | None            # where to go
     elsewhere: bool              # the button is in another room than the outlet
     doubt: Rich | None           # said where nobody saw the outlet go off with the device
+    wet: str                     # said with the stop line where rain can get in, else ""
     steps: tuple[Rich, ...]
-    hints: tuple[str, ...]       # wall switches that must be on; other sources of power
+    hints: tuple[str, ...]       # other sources of power; how food keeps
     cases: tuple[Case, ...]
     rule: str                    # how often one may press
 
@@ -76,12 +81,24 @@ def place(claims: Claims, words: Words, id: str) -> str:
     return words.get("part_mark").join(part for part in (point.room, at_of(claims, words, id), point.use) if part)
 
 
+def tag(claims: Claims, id: str) -> Tag:
+    """An id as it looks on a page: filled where there is something to press, outlined as the name of an outlet."""
+    return Tag(id) if claims.report.tree.kind(id).opens else Name(id)
+
+
+def whom(claims: Claims, words: Words) -> Rich:
+    """Whom to call, the number apart: a page on a phone makes it a link."""
+    contractor = claims.report.job.file.contractor
+    firm, phone = contractor.get("firm") or words.text("no_phone"), contractor.get("phone", "")
+    return Rich((Run(f"{firm}, "), Run(phone, "phone"))) if phone else Rich((Run(firm),))
+
+
 def device_answer(claims: Claims, words: Words, device: str, about: str) -> Answer:
     """The answer for someone who stands in front of the device."""
     kind = claims.report.tree.kind(device)
-    return Answer(about, _headline(claims, words, device, sure=True), spot(claims, words, device), False, None,
+    return Answer(about, _headline(claims, words, device, sure=True), None, spot(claims, words, device), False, None, "",
                   (*_steps(claims, words, device, device), _check_any(claims, words, device)),
-                  _sources(claims, words, device),
+                  _hints(claims, words, device, claims.turns_off(device)),
                   _cases(claims, words, device, device, parts=True), _rule(words, kind))
 
 
@@ -89,25 +106,23 @@ def outlet_answer(claims: Claims, words: Words, outlet: str) -> Answer:
     """The answer for a dead outlet: the nearest device first, else the breaker."""
     tree, about = claims.report.tree, place(claims, words, outlet)
     cuts = claims.cuts(outlet)
-    check = _check(claims, words, outlet)
-    hints = _switches(claims, words, outlet) + _sources(claims, words, outlet)
-    first = (words.rich("answer.steps.light_first"),) if claims.point(outlet).kind.by_name else ()
-    thing = _thing_case(claims, words, outlet)
+    press = cuts[0].device if cuts else tree.breaker_of(outlet)
+    where = spot(claims, words, press)
+    steps = (*_first(claims, words, outlet), *_steps(claims, words, press, outlet), _check(claims, words, outlet, where.room))
+    wet = words.text("stop_line.rain") if claims.point(outlet).place == "outdoor" else ""
+    hints, thing = _hints(claims, words, outlet, (outlet,)), _thing_case(claims, words, outlet)
     if not cuts:
-        breaker = tree.breaker_of(outlet)
         name = "answer.no_reset" if claims.no_reset_problem(outlet) else "answer.no_button"
-        return Answer(about, words.rich(name), spot(claims, words, breaker), False, None,
-                      (*first, *_steps(claims, words, breaker, outlet), check), hints,
-                      (*thing, *_breaker_cases(claims, words, breaker, parts=False)), words.text("cases.rule_once"))
+        return Answer(about, _breaker_headline(claims, words, press, outlet), words.rich(name), where,
+                      where.room != claims.point(outlet).room, None, wet,
+                      steps, hints, (*thing, *_breaker_cases(claims, words, press, parts=False)), words.text("cases.rule_once"))
     nearest = cuts[0]
-    kind = tree.kind(nearest.device)
-    stayed = claims.report.evidence.live_while_open(outlet, nearest.device)
-    doubt = None if nearest.shown else words.rich("answer.stayed_on" if stayed else "answer.untested", id=Tag(nearest.device))
-    where = spot(claims, words, nearest.device)
-    return Answer(about, _headline(claims, words, nearest.device, nearest.shown is not None), where,
-                  where.room != claims.point(outlet).room, doubt,
-                  (*first, *_steps(claims, words, nearest.device, outlet), check), hints,
-                  (*_cases(claims, words, nearest.device, outlet, parts=False), *thing), _rule(words, kind))
+    stayed = claims.report.evidence.live_while_open(outlet, press)
+    doubt = None if nearest.shown else words.rich("answer.stayed_on" if stayed else "answer.untested", id=Tag(press))
+    return Answer(about, _headline(claims, words, press, nearest.shown is not None), None, where,
+                  where.room != claims.point(outlet).room, doubt, wet, steps, hints,
+                  (*_else_case(claims, words, outlet, press), *_cases(claims, words, press, outlet, parts=False), *thing),
+                  _rule(words, tree.kind(press)))
 
 
 def _headline(claims: Claims, words: Words, device: str, sure: bool) -> Rich:
@@ -115,6 +130,11 @@ def _headline(claims: Claims, words: Words, device: str, sure: bool) -> Rich:
     if device in claims.report.job.breaker:
         return words.rich(f"answer.{doubt}push", space=Tag(claims.report.job.breaker[device].space))
     return words.rich(f"answer.{doubt}press", id=Tag(device))
+
+
+def _breaker_headline(claims: Claims, words: Words, breaker: str, outlet: str) -> Rich:
+    name = "answer.push" if claims.breaker_tried(outlet) else "answer.push_marked"
+    return words.rich(name, space=Tag(claims.report.job.breaker[breaker].space))
 
 
 def _steps(claims: Claims, words: Words, id: str, asker: str) -> tuple[Rich, ...]:
@@ -126,8 +146,16 @@ def _steps(claims: Claims, words: Words, id: str, asker: str) -> tuple[Rich, ...
     return words.rich("answer.steps.panel"), words.rich(f"answer.steps.{name}", space=claims.report.job.breaker[id].space)
 
 
-def _check(claims: Claims, words: Words, outlet: str) -> Rich:
-    return words.rich("answer.steps.check_here" if takes_a_charger(claims, words, outlet) else "answer.steps.check_look")
+def _check(claims: Claims, words: Words, outlet: str, room: str) -> Rich:
+    """How one sees that power is back; `room` is where the reader stands by then."""
+    point = claims.point(outlet)
+    if takes_a_charger(claims, words, outlet):
+        name = "check_here" if room == point.room else "check_there"
+        return words.rich(f"answer.steps.{name}", room=point.room, id=tag(claims, outlet))
+    if point.kind.by_name:
+        return words.rich("answer.steps.check_light")
+    name = "check_look_here" if room == point.room else "check_look"
+    return words.rich(f"answer.steps.{name}", thing=point.use or at_of(claims, words, outlet))
 
 
 def _check_any(claims: Claims, words: Words, device: str) -> Rich:
@@ -144,22 +172,31 @@ def takes_a_charger(claims: Claims, words: Words, outlet: str) -> bool:
 
 def is_vital(claims: Claims, words: Words, id: str) -> bool:
     """True for a freezer, a pump and the like: power must not stay off there."""
+    return _used_for(claims, words, id, "vital")
+
+
+def _used_for(claims: Claims, words: Words, id: str, names: str) -> bool:
     use = (claims.point(id).use or "").casefold()
-    return any(word in use for word in words.get("vital"))
+    return any(word in use for word in words.get(names))
 
 
-def _switches(claims: Claims, words: Words, outlet: str) -> tuple[str, ...]:
+def _first(claims: Claims, words: Words, outlet: str) -> tuple[Rich, ...]:
+    """What to look at before any press: its wall switch, its bulb. What always hangs on it may start to run."""
     point = claims.point(outlet)
     if not point.switched_by:
-        return ()
-    places = words.join([place(claims, words, id) for id in point.switched_by])
-    return (words.text("answer.switch_plug" if point.kind.has_face else "answer.switch", places=places),)
+        return (words.rich("answer.steps.light_first"),) if point.kind.by_name else ()
+    switches = [claims.point(id) for id in point.switched_by]
+    places = words.join([one.at if one.room == point.room else f"{one.room}, {one.at}" for one in switches])
+    kind = "light" if point.kind.by_name else "plug" if takes_a_charger(claims, words, outlet) else "fixed"
+    return (words.rich(f"answer.steps.switch_{kind}", places=places),)
 
 
-def _sources(claims: Claims, words: Words, id: str) -> tuple[str, ...]:
+def _hints(claims: Claims, words: Words, id: str, seen: tuple[str, ...]) -> tuple[str, ...]:
+    """Other sources of power; how food keeps where a freezer or refrigerator is among `seen`."""
     sources = claims.report.tree.other_sources(id)
     names = words.join([words.get(f"answer.sources.{source}") for source in sources])
-    return (words.text("answer.other_sources", sources=names),) if sources else ()
+    says = (words.text("answer.other_sources", sources=names),) if sources else ()
+    return (*says, words.text("answer.door_shut")) if any(_used_for(claims, words, one, "cold") for one in seen) else says
 
 
 def _rule(words: Words, kind: Kind) -> str:
@@ -171,12 +208,32 @@ def _rule(words: Words, kind: Kind) -> str:
 def _cases(claims: Claims, words: Words, device: str, asker: str, parts: bool) -> tuple[Case, ...]:
     if claims.report.tree.kind(device).is_breaker:
         return _breaker_cases(claims, words, device, parts)
-    tag = Tag(device)
-    pops = (words.rich("cases.unplug", id=tag), words.rich("cases.stays"), words.rich("cases.out"))
-    dead = words.rich("cases.dead" if device == asker else "cases.dead_here", id=tag)
+    pops = _unplug(claims, words, device, "")
+    dead = words.rich("cases.dead" if device == asker else "cases.dead_here", id=Tag(device))
     return (*(_parts(claims, words, device) if parts else ()),
             Case(dead, _upstream(claims, words, device, asker)),
             Case(words.rich("cases.pops"), pops), *_feeder_case(claims, words, device))
+
+
+def _unplug(claims: Claims, words: Words, device: str, manner: str) -> tuple[Rich, ...]:
+    """Everything unplugged and one more try; where one outlet alone hangs on the device there is no list to go through."""
+    if len((*claims.turns_off(device), *claims.may_turn_off(device))) == 1:
+        names = (f"unplug{manner}_one", f"stays{manner}_one", f"out{manner}")
+    else:
+        names = (f"one_thing{manner}", f"unplug{manner}", f"stays{manner}", f"out{manner}")
+    below = Rich((Run(words.text("turns_off.heading", id=device), "below"),))  # a link to the list on the same page
+    return tuple(words.rich(f"cases.{name}", list=below) for name in names)
+
+
+def _else_case(claims: Claims, words: Words, outlet: str, device: str) -> tuple[Case, ...]:
+    """Whatever else was seen to go off with the device: where that still works, the device and all before it are on."""
+    others = [id for id in claims.turns_off(device) if id != outlet]
+    if not others:
+        return ()
+    named = list(dict.fromkeys(claims.point(id).use or at_of(claims, words, id) for id in others))
+    things = "; ".join((*named[:NAMED], *("…" for _ in named[NAMED:NAMED + 1])))
+    says = "cases.else_works_says" if takes_a_charger(claims, words, outlet) else "cases.else_works_look"
+    return (Case(words.rich("cases.else_works", id=Tag(device), things=things), (words.rich(says, id=Tag(device)),)),)
 
 
 def _parts(claims: Claims, words: Words, device: str) -> tuple[Case, ...]:
@@ -202,26 +259,28 @@ def _upstream(claims: Claims, words: Words, device: str, asker: str) -> tuple[Ri
         says += [words.rich("cases.outer_go", id=Tag(outer)), spot(claims, words, outer)]
         chain.append(outer)
     if len(chain) > 1:
-        says += [words.rich("cases.outer_back", outer=Tag(chain[1]), id=Tag(device)), words.rich("cases.outer_stuck", id=Tag(chain[-1]))]
+        says += [words.rich("cases.outer_back", outer=Tag(chain[1]), id=Tag(device)),
+                 words.rich("cases.outer_stuck", id=Tag(chain[-1]))]
     breaker = tree.breaker_of(device)
     tried = claims.breaker_tried(asker)
     back = Rich(run for id in reversed(chain) for run in (Run(" "), Run(id, "tag")))
     says += [words.rich("cases.panel_go"), spot(claims, words, breaker), words.rich("cases.panel_door"),
              words.rich("cases.panel_push" if tried else "cases.panel_push_marked", space=job.breaker[breaker].space),
              words.rich("cases.panel_back", id=Tag(device)) if len(chain) == 1
-             else words.rich("cases.panel_back_all", ids=back)]
+             else words.rich("cases.panel_back_all", ids=back),
+             words.rich("cases.end", whom=whom(claims, words))]
     return tuple(says)
 
 
 def _breaker_cases(claims: Claims, words: Words, breaker: str, parts: bool) -> tuple[Case, ...]:
     kind = claims.report.tree.kind(breaker)
     if kind.stops_shock:
-        again = tuple(words.rich(f"cases.{name}") for name in ("unplug_breaker", "stays_breaker", "out_breaker"))
+        again = _unplug(claims, words, breaker, "_breaker")
     else:
         again = (words.rich("cases.arc_again" if kind.stops_arcs else "cases.plain_again"),)
     return (*(_parts(claims, words, breaker) if parts else ()),
             Case(words.rich("cases.off_again"), again),
-            Case(words.rich("cases.stays_no_power"), (words.rich("cases.stays_no_power_says"),)),
+            Case(words.rich("cases.stays_no_power"), (words.rich("cases.stays_no_power_says", whom=whom(claims, words)),)),
             *_feeder_case(claims, words, breaker))
 
 

@@ -18,6 +18,7 @@ class Item:
     place: str
     vital: bool                  # power must not stay off here
     itself: bool                 # the device's own slots
+    button: bool                 # a device: there is something to press
     children: tuple["Item", ...] = ()
 
 
@@ -42,7 +43,7 @@ def turns_off(claims: Claims, words: Words, device: str) -> TurnsOff:
 
 def _item(claims: Claims, words: Words, id: str, device: str, children: tuple[Item, ...] = ()) -> Item:
     vital = is_vital(claims, words, id) or any(child.vital for child in children)
-    return Item(id, place(claims, words, id), vital, id == device, children)
+    return Item(id, place(claims, words, id), vital, id == device, claims.report.tree.kind(id).opens, children)
 
 
 def _flat(claims: Claims, words: Words, ids: tuple[str, ...]) -> tuple[Item, ...]:

@@ -8,7 +8,7 @@ from urllib.parse import urlsplit
 
 from .address import page_url
 from ..job.faults import CallError
-from .answer import place, spot, takes_a_charger
+from .answer import place, spot, tag, takes_a_charger
 from .claims import Claims
 from .lists import is_vital, turns_off, flatten, walking_order
 from .monthly_rule import first_on_or_after, rrule
@@ -40,7 +40,8 @@ def monthly_test(claims: Claims, words: Words, device: str) -> MonthlyTest:
     """The steps by kind: a lamp on, TEST, the power goes off, RESET, the power is back, the freezer is back."""
     tree, job = claims.report.tree, claims.report.job
     kind = tree.kind(device)
-    values = {"id": Tag(device), "space": job.breaker[device].space if kind.is_breaker else ""}
+    values = {"id": Tag(device), "space": job.breaker[device].space if kind.is_breaker else "",
+              "fails": words.rich("monthly.fails", id=Tag(device))}
     suffix = "_breaker" if kind.is_breaker else ""
     steps = [_lamp(claims, words, device), words.rich(f"monthly.test{suffix}", **values),
              words.rich(f"monthly.reset{suffix}", **values)]
@@ -60,7 +61,7 @@ def _lamp(claims: Claims, words: Words, device: str) -> Rich:
     plain = [id for id in slots if not claims.point(id).kind.opens]
     if slots:
         lamp = (plain or slots)[0]
-        return words.rich("monthly.lamp_there", id=Tag(lamp), place=place(claims, words, lamp))
+        return words.rich("monthly.lamp_there", id=tag(claims, lamp), place=place(claims, words, lamp))
     return words.rich("monthly.lamp_look", place=place(claims, words, seen[0]) if seen else "")
 
 

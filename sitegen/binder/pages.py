@@ -4,159 +4,25 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
-from ..job.records import JobFile, Note
+from ..job.records import Note
 from ..protection.examine import Report
 from .address import page_url
-from .answer import Answer, Spot, at_of, device_answer, outlet_answer, spot
+from .answer import at_of, device_answer, outlet_answer, spot, tag
 from .claims import Claims
-from .drawing import Drawings, drawings
+from .drawing import drawings
 from .labels import compose_labels
-from .lists import TurnsOff, rooms_off, turns_off, walking_order
-from .monthly import MonthlyTest, device_calendar, house_calendar, monthly_test, rule_in_words
+from .lists import rooms_off, turns_off, walking_order
+from .monthly import device_calendar, house_calendar, monthly_test, rule_in_words
+from .page_records import (Binder, ButtonRow, Caution, Edition, Frame, MonthlyPage, Page, PlacePage, Room, RoomLink,
+                           ServiceIndex, StartPage, site_path)
 from .paper import print_binder
-from .records import Calendar, LabelSet
+from .printed import addresses, former, gone_page
 from .search import known_as, skipped
-from .service import DeviceRecord, circuit_sheet, device_record
+from .service import circuit_sheet, device_record
 from .words import Rich, Tag, Words
-
-
-@dataclass(frozen=True, slots=True)
-class Frame:
-    """What every page shares."""
-
-    job: JobFile
-    draft: bool
-    firm: str
-    phone: str
-    tel: str                  # digits for a tel: link
-    emergency: str
-    made: str                 # the last day anything was seen
-    panel: str                # where the main breaker is
-
-
-@dataclass(frozen=True, slots=True)
-class Page:
-    path: str                 # below the output folder: "site/K1/index.html"
-    template: str
-    title: str
-    data: Any
-    folder: str = ""          # of a site page, the same in every language: "K1"; the start page has none
-
-    @property
-    def up(self) -> str:
-        """From this page back to the folder `site` or `print`."""
-        return "../" * (self.path.count("/") - 1)
-
-
-def site_path(folder: str, further: str = "") -> str:
-    """Where a page of the site stands, below site/. `further`: a language after the first."""
-    if further:
-        return f"{folder or 'other-languages'}/{further}/index.html"
-    return f"{folder}/index.html" if folder else "index.html"
-
-
-@dataclass(frozen=True, slots=True)
-class PlacePage:
-    """A device's or an outlet's page."""
-
-    id: str
-    is_device: bool
-    answer: Answer
-    say: Rich
-    turns_off: TurnsOff | None    # the device's own list; on an outlet page that of the device to press
-    guard: tuple[Rich, ...]
-    monthly: MonthlyTest | None
-    keep_safe: tuple[Rich, ...]
-    record: str                   # key of the circuit's service page
-    dated: str
-    calendar: bool
-    url: str | None
-    drawings: Drawings
-
-
-@dataclass(frozen=True, slots=True)
-class RoomLink:
-    id: str
-    place: str
-    use: str
-    press: Rich                   # what its page says first
-    known_as: str                 # the words a search finds it by
-
-
-@dataclass(frozen=True, slots=True)
-class Room:
-    name: str
-    outlets: tuple[RoomLink, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class StartPage:
-    rooms: tuple[Room, ...]
-    devices: tuple[Spot, ...]
-    notes: tuple[tuple[str, str], ...]            # folder and title of the contractor's own pages
-    skip: str                                     # words that a search passes over
-
-
-@dataclass(frozen=True, slots=True)
-class MonthlyPage:
-    rule: str
-    tests: tuple[tuple[MonthlyTest, Spot], ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Caution:
-    level: str                    # danger | warning | caution | notice
-    signal: str                   # the word
-    head: str
-    says: str
-
-
-@dataclass(frozen=True, slots=True)
-class ServiceIndex:
-    facts: tuple[tuple[str, str], ...]
-    circuits: tuple[tuple[str, str, str], ...]    # key, title, serves
-    devices: tuple[DeviceRecord, ...]
-    left: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class Edition:
-    """The binder in one language."""
-
-    words: Words
-    further: str              # the language, where it is not the job's first
-    frame: Frame
-    pages: tuple[Page, ...]
-    calendars: tuple[tuple[str, Calendar], ...]   # path below reminders/ without .ics
-
-
-@dataclass(frozen=True)
-class Binder:
-    """All that is handed to publish."""
-
-    editions: tuple[Edition, ...]                 # the first language first
-    labels: LabelSet
-    devices: tuple[dict[str, Any], ...]           # the rows of binder.json
-    outlets: tuple[dict[str, Any], ...]
-
-    @property
-    def frame(self) -> Frame:
-        return self.editions[0].frame
-
-    @property
-    def words(self) -> Words:
-        return self.editions[0].words
-
-    @property
-    def pages(self) -> tuple[Page, ...]:
-        return tuple(page for edition in self.editions for page in edition.pages)
-
-    @property
-    def calendars(self) -> tuple[tuple[str, Calendar], ...]:
-        return tuple(calendar for edition in self.editions for calendar in edition.calendars)
 
 
 @dataclass(frozen=True)
@@ -179,12 +45,13 @@ class Desk:
 def compose(report: Report, words: Words, draft: bool = False, further: Iterable[tuple[Report, Words]] = ()) -> Binder:
     """Say everything that may be said, in the job's first language and in each further one (the same job in it)."""
     desk = Desk(Claims(report), words)
-    editions = [_edition(desk, draft)]
-    editions += [_edition(Desk(Claims(other), said, said.language), draft) for other, said in further]
+    others = [Desk(Claims(other), said, said.language) for other, said in further]
+    editions = [_edition(one, draft) for one in (desk, *others)]
     frame = editions[0].frame
-    labels = compose_labels(desk.claims, words, frame.draft, frame.firm, frame.phone, frame.emergency)
+    labels = compose_labels(desk.claims, words, frame.draft, frame.firm, frame.phone, frame.emergency,
+                            [(one.claims, one.words) for one in others])
     return Binder(tuple(editions), labels, tuple(_device_row(desk, device) for device in report.tree.devices),
-                  tuple(_outlet_row(desk, outlet) for outlet in report.tree.outlets))
+                  tuple(_outlet_row(desk, outlet) for outlet in report.tree.outlets), addresses(desk.claims))
 
 
 def _edition(desk: Desk, draft: bool) -> Edition:
@@ -231,7 +98,7 @@ def place_page(desk: Desk, id: str) -> PlacePage:
         target = cuts[0].device if (cuts := claims.cuts(id)) else None
     safe = words.many(f"keep_safe.{'breaker' if answer.spot and answer.spot.picture == 'breaker' else 'button'}",
                       id=Tag(target or id))
-    return PlacePage(id, is_device, answer, words.rich("call.say", id=Tag(id)),
+    return PlacePage(id, is_device, answer, words.rich("call.say", id=tag(claims, id)),
                      turns_off(claims, words, target) if target else None, _guard(desk, id),
                      monthly_test(claims, words, id) if is_device else None, safe, _record_key(desk, id),
                      _dated(desk, id), is_device, page_url(claims, id),
@@ -273,6 +140,16 @@ def _place_pages(desk: Desk) -> Iterator[Page]:
         yield desk.page(id, "place.html.j2", title, data)
 
 
+def _former_pages(desk: Desk) -> Iterator[Page]:
+    """At an old address: the page of what the id is called now, or one that says that it is gone."""
+    for id, now in former(desk.claims).items():
+        if now:
+            data = replace(place_page(desk, now), renamed=desk.words.rich("gone.renamed", id=Tag(id), now=Tag(now)))
+            yield desk.page(id, "place.html.j2", f"{id} → {now} · {data.answer.headline.plain}", data)
+        else:
+            yield desk.page(id, "gone.html.j2", desk.words.text("gone.title", id=id), gone_page(desk.claims, desk.words, id))
+
+
 def start_page(desk: Desk) -> StartPage:
     """Rooms, then outlets by place and use."""
     rooms: dict[str, list[RoomLink]] = {}
@@ -280,11 +157,27 @@ def start_page(desk: Desk) -> StartPage:
         point = desk.claims.point(id)
         headline = place_headline(desk, id)
         rooms.setdefault(point.room, []).append(RoomLink(
-            id, at_of(desk.claims, desk.words, id), point.use or "", headline, " ".join(known_as(desk.claims, desk.words, id))))
+            id, at_of(desk.claims, desk.words, id), point.use or "", headline, point.kind.opens, " ".join(known_as(desk.claims, desk.words, id))))
     return StartPage(tuple(Room(name, tuple(links)) for name, links in rooms.items()),
-                     tuple(spot(desk.claims, desk.words, id) for id in walking_order(desk.claims)),
+                     button_rows(desk),
                      tuple((note_path(note), note.title) for note in desk.report.job.notes),
                      " ".join(skipped(desk.words)))
+
+
+def button_rows(desk: Desk) -> tuple[ButtonRow, ...]:
+    """The first row that names all that stopped is the nearest device they share: what stands behind a device stands
+    before it here. Only what was seen to go off is named."""
+    claims = desk.claims
+    devices = sorted(walking_order(claims), key=lambda id: (not claims.turns_off(id), len(claims.turns_off(id))))
+    return tuple(ButtonRow(spot(claims, desk.words, id), _things(desk, id)) for id in devices)
+
+
+def _things(desk: Desk, device: str) -> tuple[tuple[str, str], ...]:
+    rooms: dict[str, list[str]] = {}
+    for id in desk.claims.turns_off(device):
+        point = desk.claims.point(id)
+        rooms.setdefault(point.room, []).append(point.use or at_of(desk.claims, desk.words, id))
+    return tuple((room, "; ".join(dict.fromkeys(things))) for room, things in rooms.items())
 
 
 def note_path(note: Note) -> str:
@@ -360,7 +253,7 @@ def _paper(desk: Desk) -> Iterator[Page]:
     yield Page(f"print/large-print{ending}.html", "large_print.html.j2", title, data)
 
 
-PAGES: tuple[Callable[[Desk], Iterator[Page]], ...] = (_start, _place_pages, _monthly, _cautions, _notes, _service, _paper)
+PAGES: tuple[Callable[[Desk], Iterator[Page]], ...] = (_start, _place_pages, _former_pages, _monthly, _cautions, _notes, _service, _paper)
 
 
 def _device_row(desk: Desk, device: str) -> dict[str, Any]:

@@ -21,7 +21,7 @@ from .service import circuit_sheet
 from .words import Rich, Words
 
 if TYPE_CHECKING:
-    from .pages import Caution, PlacePage, ServiceIndex
+    from .page_records import Caution, PlacePage, ServiceIndex
 
 MONTHS = 12
 
@@ -59,13 +59,14 @@ def contents(claims: Claims, words: Words) -> tuple[str, ...]:
     """The sheets behind those of the devices, in order."""
     notes = [note.title for note in claims.report.job.notes]
     private_one = [words.text(HEADS["private"])] if private(claims, words) else []
-    names = ("outlets", "directory", "monthly", "log", "cautions")
-    return (*(words.text(HEADS[name]) for name in names), *notes, *private_one, words.text(HEADS["service"]))
+    names = ("directory", "outlets", "monthly", "log", "cautions")
+    return (*private_one, *(words.text(HEADS[name]) for name in names), *notes, words.text(HEADS["service"]))
 
 
 def bare(url: str | None) -> str:
-    """An address as it is typed: without scheme and last slash."""
-    return re.sub(r"^https?://|/$", "", url or "")
+    """An address as it is typed: without scheme and last slash, the host in small letters (RFC 3986, 6.2.2.1)."""
+    host, slash, path = re.sub(r"(?i)^https?://|/$", "", url or "").partition("/")
+    return host.lower() + slash + path
 
 
 def only_panel(claims: Claims) -> str:
@@ -102,8 +103,14 @@ def targets(claims: Claims, words: Words, outlets: tuple[PlacePage, ...]) -> tup
         at = _beside_headline(claims, words, page.answer)
         says[key] = (page.answer.headline, "" if at == only_panel(claims) else at)
         rooms.setdefault(point.room, {}).setdefault(key, []).append(point.use or at_of(claims, words, page.id))
-    return tuple(Target(room, *says[key], words.join(list(dict.fromkeys(things))))
+    return tuple(Target(room, *says[key], in_a_row(words, things))
                  for room, groups in rooms.items() for key, things in groups.items())
+
+
+def in_a_row(words: Words, things: list[str]) -> str:
+    """Each thing once, one after the other; where one has a comma in it, a clearer mark stands between them."""
+    once = list(dict.fromkeys(things))
+    return words.get("part_mark").join(once) if any("," in thing for thing in once) else words.join(once)
 
 
 def outlet_rooms(claims: Claims, words: Words, outlets: tuple[PlacePage, ...]) -> tuple[OutletRoom, ...]:
@@ -140,7 +147,7 @@ def device_sheet(claims: Claims, words: Words, page: PlacePage) -> DeviceSheet:
     circuits = _circuits_of(claims, page.id)
     return DeviceSheet(page, where(claims, words, page.answer.spot), bare(page.url), seen, _off_rows(listed.items, 0),
                        tuple(item.place for item in flatten(listed.not_seen)),
-                       tuple((room, words.join(list(dict.fromkeys(things)))) for room, things in not_on.items()),
+                       tuple((room, in_a_row(words, things)) for room, things in not_on.items()),
                        tuple(_record_line(claims, words, circuit) for circuit in circuits),
                        tuple(feed_line(claims, circuit) for circuit in circuits))
 

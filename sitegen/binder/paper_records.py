@@ -11,7 +11,7 @@ from .service import CircuitSheet
 from .words import Rich
 
 if TYPE_CHECKING:
-    from .pages import Caution, PlacePage, ServiceIndex
+    from .page_records import Caution, PlacePage, ServiceIndex
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,18 +17,23 @@ class DeviceLabel:
     act: str              # "RESETS" or, for a breaker, "OFF, then ON for"
     serves: tuple[str, ...]  # from the most words to the fewest; the first that fits is printed
     rule: str             # "Press TEST every month, then RESET. Do not cover."
-    url: str | None       # text of the QR; None: no host, no QR
+    code: str | None      # the text of the QR; None: no QR
     draft: str | None     # the word that marks a draft, printed across it
     width_mm: float
     height_mm: float
+    shorter: tuple[str, ...] = ()   # `code` said in fewer and fewer words, for where it does not fit; () of an address
+    two_languages: bool = False
+    now: str = ""         # what to do at once: "No power? Press RESET."; printed where there is room, then with `then`
+    then: str = ""        # what that does, in place of `act`: "RESETS"
+    stop: str = ""        # when not to go on: "Pops out again? Stop. Call 555-0100."
 
 
 @dataclass(frozen=True, slots=True)
 class OutletLabel:
-    """The label stuck beside an outlet: where to go when it has no power. It has no QR."""
+    """The label stuck beside an outlet: where to go when it has no power."""
 
     id: str               # the outlet's own id, for errors and lists
-    ask: str              # "No power?"
+    ask: str              # "No power?"; with a code or in two languages "No power? RESET", and `act` is the id alone
     act: str              # "RESET K1", "Try K1" where nobody saw it, "Breaker 7", "Breaker marked 7"
     how: str              # "OFF, then ON" for a breaker, else ""
     where: str            # "in PANTRY", "GARAGE panel"
@@ -38,10 +43,9 @@ class OutletLabel:
     draft: str | None
     width_mm: float
     height_mm: float
-
-    @property
-    def url(self) -> None:
-        return None
+    code: str | None = None
+    shorter: tuple[str, ...] = ()
+    two_languages: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,10 +57,12 @@ class DoorLabel:
     danger: tuple[str, ...]  # someone being shocked, fire
     rules: tuple[str, ...]   # the door yes, the cover never
     call: str             # "Call Firm, 555-0100"
-    url: str | None
+    code: str | None
     draft: str | None
     width_mm: float
     height_mm: float
+    shorter: tuple[str, ...] = ()
+    fewest: str = ""      # the first of `danger` in fewer words, for small stock; "" where it must be said whole
 
 
 SheetLabel = DeviceLabel | OutletLabel | DoorLabel
@@ -84,8 +90,9 @@ class Stick:
 
     on_strips: bool       # on the sheets of strips, else on the sheets of labels
     number: int           # which of them, from 0
-    name: str             # "K1, device label"
-    at: str               # the spot of what it belongs to
+    id: str               # of what it belongs to; all of one id stand together
+    at: str               # the spot of that
+    name: str             # "device label"
     where: str            # where it is stuck
 
 
@@ -96,7 +103,7 @@ class LabelSet:
     devices: tuple[DeviceLabel, ...]   # one a device, in feed order: the pictures
     sheet: tuple[SheetLabel, ...]      # what is wanted, in the order of the sheets
     strips: tuple[Strip, ...]
-    rooms: tuple[tuple[str, tuple[Stick, ...]], ...]  # (room, what is stuck there), as one walks
+    rooms: tuple[tuple[str, tuple[Stick, ...]], ...]  # (room, what is stuck there, thing by thing), as one walks
 
 
 @dataclass(frozen=True, slots=True)

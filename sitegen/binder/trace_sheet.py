@@ -89,10 +89,14 @@ def _where(claims: Claims, words: Words, id: str) -> tuple[str, ...]:
 def _answer(answer: Answer) -> Iterator[str]:
     yield ""
     yield answer.headline.plain
+    if answer.why:
+        yield answer.why.plain + "."
     if answer.spot:
         yield "  " + _spot(answer.spot)
     if answer.doubt:
         yield "  " + answer.doubt.plain
+    if answer.wet:
+        yield "  " + answer.wet
     for number, step in enumerate(answer.steps, 1):
         yield f"  {number}. {step.plain}"
     yield from ("  " + hint for hint in answer.hints)

@@ -24,10 +24,14 @@ class Tag(str):
     """An id of the contractor's, set apart from the words around it."""
 
 
+class Name(Tag):
+    """The id of an outlet: nothing there is to be pressed."""
+
+
 @dataclass(frozen=True, slots=True)
 class Run:
     text: str
-    look: str = "plain"  # plain | strong | tag
+    look: str = "plain"  # plain | strong | tag | name | phone, below: links on a page
 
 
 class Rich(tuple[Run, ...]):
@@ -92,7 +96,7 @@ class Words:
             elif isinstance(value := values[match[2]], Rich):
                 runs.extend(value)
             else:
-                runs.append(Run(str(value), "tag" if isinstance(value, Tag) else look))
+                runs.append(Run(str(value), "name" if isinstance(value, Name) else "tag" if isinstance(value, Tag) else look))
         runs.append(Run(sentence[end:], look))
         return Rich(run for run in runs if run.text)
 

@@ -1,7 +1,7 @@
-"""Takes all files of a binder; puts them in place at once, so that the old or the new one is whole at any moment.
+"""Takes all files of a binder, or of printed labels; puts them in place at once, so that the old or the new is whole.
 
-The new binder is written beside the old one, then the two change names. A swap that was cut off is finished by
-the next call. A folder that holds anything but a binder of ours is refused.
+The new one is written beside the old one, then the two change names. A swap that was cut off is finished by the next
+call. Each has a list of its own files in it; a folder that holds anything else is refused.
 """
 
 from __future__ import annotations
@@ -21,11 +21,11 @@ def _beside(out: Path, ending: str) -> Path:
     return out.with_name(f".{out.name}.{ending}")
 
 
-def put_in_place(out: Path, files: Mapping[str, bytes]) -> None:
+def put_in_place(out: Path, files: Mapping[str, bytes], list_name: str = LIST) -> None:
     """Write every file (path below `out` -> bytes). Raises CallError where `out` is not ours to replace."""
     try:
-        finish_swap(out)
-        refuse_strangers(out)
+        finish_swap(out, list_name)
+        refuse_strangers(out, list_name)
         new, old = _beside(out, "new"), _beside(out, "old")
         shutil.rmtree(new, ignore_errors=True)
         for name, content in files.items():
@@ -38,7 +38,7 @@ def put_in_place(out: Path, files: Mapping[str, bytes]) -> None:
         os.rename(new, out)
         shutil.rmtree(old, ignore_errors=True)
     except OSError as error:
-        raise CallError(f"the binder cannot be written to {out}: {error.strerror or error}; "
+        raise CallError(f"nothing can be written to {out}: {error.strerror or error}; "
                         f"choose another folder with --out.") from None
 
 
@@ -49,16 +49,16 @@ def _flush(folder: Path) -> None:
                 os.fsync(file.fileno())
 
 
-def finish_swap(out: Path) -> None:
+def finish_swap(out: Path, list_name: str = LIST) -> None:
     """Where a swap was cut off between its two renames, put the whole binder back under its name."""
     new, old = _beside(out, "new"), _beside(out, "old")
     if not out.exists() and old.exists():
-        os.rename(new if (new / LIST).is_file() else old, out)
+        os.rename(new if (new / list_name).is_file() else old, out)
     shutil.rmtree(old, ignore_errors=True)
 
 
-def refuse_strangers(out: Path) -> None:
-    """Raise CallError unless `out` is absent, empty, or holds a binder of ours and nothing else."""
+def refuse_strangers(out: Path, list_name: str = LIST) -> None:
+    """Raise CallError unless `out` is absent, empty, or holds what this list names and nothing else."""
     if not out.exists():
         return
     if not out.is_dir():
@@ -67,9 +67,9 @@ def refuse_strangers(out: Path) -> None:
     if not there:
         return
     try:
-        ours = {*json.loads((out / LIST).read_text("utf-8"))["files"], LIST}
+        ours = {*json.loads((out / list_name).read_text("utf-8"))["files"], list_name}
     except (OSError, ValueError, KeyError, TypeError):
-        raise CallError(f"{out} holds something that is not a binder of ours; it was left alone. "
+        raise CallError(f"{out} holds something that this tool did not write; it was left alone. "
                         f"Choose an empty folder with --out.") from None
     strange = sorted(there - ours)
     if strange:

@@ -2,39 +2,61 @@
 
 from __future__ import annotations
 
-from sitegen.binder.pages import Binder
-from sitegen.binder.records import Stick
+import re
+from dataclasses import replace
+from itertools import groupby
+from operator import attrgetter
 
-from .label_picture import measure
-from .qr import make_code
+from sitegen.binder.page_records import Binder
+from sitegen.binder.records import DeviceLabel, Stick
+
+from .label_layout import LabelFacts, measure
+from .label_text import name_of
 from .sheet import Place, place
-from .sheet_page import strip_places
+from .sheet_page import DPI, strip_places
 
 
 def where_text(binder: Binder) -> str:
     """Room by room as one walks: which label, on which sheet, for which spot, and where it is stuck."""
     words, stock = binder.words, binder.frame.job.labels
     strips = strip_places(binder.labels, stock)
-    lines = [words.text("label.stick.title", title=binder.frame.job.title), words.text("label.stick.says")]
+    lines = [words.text("label.stick.title", title=binder.frame.job.title)]
+    lines += [words.text(f"label.stick.{name}") for name in ("says", "ids") if binder.labels.rooms]
     if binder.frame.draft:
         lines.insert(0, words.text("draft"))
     for room, sticks in binder.labels.rooms:
-        lines += ["", room]
-        for stick in sticks:
-            on = strips[stick.number] if stick.on_strips else place(stock, stick.number)
-            lines += _stick(binder, stick, on)
+        lines += ["", room.upper()]
+        for id, some in groupby(sticks, key=attrgetter("id")):
+            of_one = list(some)
+            lines.append(words.text("label.stick.thing", id=id, at=of_one[0].at))
+            lines += [_stick(binder, one, strips[one.number] if one.on_strips else place(stock, one.number))
+                      for one in of_one]
     if not binder.labels.rooms:
         lines += ["", words.text("label.stick.none")]
     return "\n".join(lines) + "\n"
 
 
-def _stick(binder: Binder, stick: Stick, on: Place) -> list[str]:
-    words = binder.words
+def _stick(binder: Binder, stick: Stick, on: Place) -> str:
     name = "label.stick.strips" if stick.on_strips else "label.stick.sheet"
-    where = words.text(name, page=on.sheet, row=on.row, column=on.column)
-    return [words.text("label.stick.line", place=where, label=stick.name),
-            f"      {words.text('label.stick.spot', at=stick.at)}",
-            f"      {words.text('label.stick.stick', where=stick.where)}"]
+    return binder.words.text("label.stick.line", label=stick.name, where=stick.where,
+                             place=binder.words.text(name, page=on.sheet, row=on.row, column=on.column))
+
+
+def words_report(binder: Binder) -> list[str]:
+    """One line a label whose code holds words: how many letters fit at its size, how many stand in it, what was left out."""
+    labels, stock, lines = binder.labels, binder.frame.job.labels, []
+    for label in dict.fromkeys((*labels.devices, *labels.sheet)):
+        facts = measure(label, stock.dpi) if label.shorter else None
+        if facts is None:
+            continue
+        left = [part for part in _sentences(str(label.code)) if part not in _sentences(facts.text)]
+        ending = f" Left out: `{' '.join(left)}`" if left else ""
+        lines.append(f"{name_of(label)}: about {facts.holds} characters fit, {len(facts.text)} stand in the code.{ending}")
+    return lines
+
+
+def _sentences(text: str) -> list[str]:
+    return re.split(r"(?<=[.?])\s+", text)
 
 
 def label_report(binder: Binder) -> list[str]:
@@ -43,29 +65,43 @@ def label_report(binder: Binder) -> list[str]:
     A phone reads a code from about ten times its width (common practice, no source).
     """
     dpi, lines = binder.frame.job.labels.dpi, []
+    why = "`labels` says `qr: none`" if binder.frame.job.labels.qr == "none" else "`base_url` is not written"
     for label in binder.labels.devices:
         facts = measure(label, dpi)
         if facts is None:
-            lines.append(f"{label.id}: no code, since `base_url` is not written.")
+            lines.append(f"{label.id}: no code, since {why}.")
             continue
         lines.append(f"{label.id}: version {facts.version}, level {facts.level}, module {facts.module_mm:.2f} mm, "
-                     f"code {facts.code_mm:.1f} mm, reads from about {facts.code_mm:.0f} cm.")
-    return lines + _denser(binder)
+                     f"code {facts.code_mm:.1f} mm, reads from about {facts.code_mm:.0f} cm.{_on_sheets(label, facts)}")
+    return lines + words_report(binder) + _denser(binder)
+
+
+def _on_sheets(label: DeviceLabel, facts: LabelFacts) -> str:
+    """Sheets have 600 dots an inch: their code has another size than a picture's where whole dots do not come out even."""
+    sheet = measure(label, DPI)
+    return f" On the sheets: code {sheet.code_mm:.1f} mm." if sheet and abs(sheet.code_mm - facts.code_mm) >= 0.05 else ""
 
 
 def _denser(binder: Binder) -> list[str]:
-    """The hint that an address in capitals makes a code of fewer or surer modules: scheme and host are the same in any
-    case (RFC 3986, 6.2.2.1), and capitals take fewer bits (ISO/IEC 18004, alphanumeric mode)."""
-    base = binder.frame.job.base_url
-    urls = [label.url for label in binder.labels.devices if label.url]
-    if not (base and urls):
+    """The hint that an address in capitals makes a code of fewer modules or more repair: scheme and host are the same in
+    any case (RFC 3986, 6.2.2.1), and capitals take fewer bits (ISO/IEC 18004, alphanumeric mode)."""
+    base, dpi = binder.frame.job.base_url, binder.frame.job.labels.dpi
+    labels = [label for label in binder.labels.devices if label.code and not label.shorter]
+    if not (base and labels):
         return []
     scheme, _, rest = base.partition("://")
     host, slash, path = rest.partition("/")
     capitals = f"{scheme.upper()}://{host.upper()}{slash}{path}"
-    longest = max(urls, key=len)
-    now, then = make_code(longest), make_code(capitals + longest.removeprefix(base))
-    if (then.version, "HQM".index(then.level)) >= (now.version, "HQM".index(now.level)):
+    longest = max(labels, key=lambda label: len(str(label.code)))
+    now = measure(longest, dpi)
+    then = measure(replace(longest, code=capitals + str(longest.code).removeprefix(base)), dpi)
+    if not (now and then) or not _surer(then, now):
         return []
     return [f"Written as {capitals}, `base_url` would give version {then.version}, level {then.level} in place of "
-            f"version {now.version}, level {now.level}."]
+            f"version {now.version}, level {now.level}. The line in job.yaml: `base_url: {capitals}`"]
+
+
+def _surer(then: LabelFacts, now: LabelFacts) -> bool:
+    """Whether a code repairs no less and is no denser than another, and is better in one of the two."""
+    less_repair = "HQM".index(then.level) - "HQM".index(now.level)
+    return max(less_repair, then.version - now.version) <= 0 > min(less_repair, then.version - now.version)

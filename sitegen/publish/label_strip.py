@@ -1,4 +1,4 @@
-"""Takes a strip of text; gives its picture in black and white: one line, or two."""
+"""Takes a strip of text; gives its layout in dots: one line of text, or two."""
 
 from __future__ import annotations
 
@@ -6,14 +6,12 @@ import math
 import unicodedata
 from collections.abc import Iterable
 
-from PIL import Image, ImageDraw
-
 from sitegen.binder.records import Strip
 from sitegen.binder.words import Rich, Run
 
-from .label_picture import draw_line
-from .label_text import LabelError, Line, characters, check_characters, name_of
+from .label_text import LabelError, characters, check_characters, name_of
 from .lettering import CAP_HEIGHT, DESCENT, NO_BREAK, break_lines, typeface
+from .marks import Bar, Layout, Line, Mark, flush, whole_dots
 
 EDGE_MM = 1.5       # from the cut to the text at both ends
 MARGIN_MM = 0.35    # above and below the text, to cut in
@@ -27,23 +25,22 @@ PAD = 0.22          # of the size, around a framed id
 WEIGHTS = {"plain": "bold", "strong": "bold", "tag": "black"}
 
 
-def draw_strip(strip: Strip, dpi: int) -> Image.Image:
-    """The strip as a picture of mode "1". LabelError: a text does not fit, a character cannot be drawn."""
-    mm = dpi / 25.4
-    width, height = round(strip.width_mm * mm), round(strip.height_mm * mm)
-    picture = Image.new("1", (width, height), 1)
-    draw = ImageDraw.Draw(picture)
-    left, right = round(EDGE_MM * mm), width - round(EDGE_MM * mm)
+def lay_out_strip(strip: Strip, dpi: int) -> Layout:
+    """The strip in as many whole dots as its size has room for. LabelError: a text does not fit, a character cannot be
+    drawn."""
+    width, height = whole_dots(strip.width_mm, dpi), whole_dots(strip.height_mm, dpi)
+    edge = round(EDGE_MM * dpi / 25.4)
+    left, right, marks = edge, width - edge, list[Mark]()
     if strip.lead:
-        check_characters(strip, strip.lead, "black")
-        left = _lead(draw, strip.lead, left, height, dpi)
+        left, mark = _lead(strip, left, height, dpi)
+        marks.append(mark)
     for text, black in ((strip.draft, True), (strip.mark, False)):
         if text:
-            check_characters(strip, text, "black")
-            right = _framed(draw, text, right, height, dpi, black)
+            right, framed = _framed(strip, text, right, height, dpi, black)
+            marks += framed
     for line, size, baseline in _fit(strip, right - left, height, dpi):
-        _draw_runs(draw, line, size, left, baseline)
-    return picture
+        marks += _runs(line, size, left, baseline)
+    return Layout(width, height, dpi, tuple(marks))
 
 
 def _dots(points: float, dpi: int) -> int:
@@ -55,25 +52,26 @@ def _middle(height: int, size: int) -> int:
     return round((height + CAP_HEIGHT * size) / 2)
 
 
-def _lead(draw: ImageDraw.ImageDraw, text: str, left: int, height: int, dpi: int) -> int:
-    """The space of a breaker; gives where the text after it begins. All spaces up to two digits take the same room."""
+def _lead(strip: Strip, left: int, height: int, dpi: int) -> tuple[int, Mark]:
+    """Where the text after the space of a breaker begins, and the space. All spaces up to two digits take the same room."""
+    check_characters(strip, strip.lead, "black")
     size = _dots(LEAD, dpi)
     font = typeface("black", size)
-    draw_line(draw, Line(text, "black", size, left, _middle(height, size)), 0)
-    return left + math.ceil(max(font.getlength(text), font.getlength("00")) + GAP_MM * dpi / 25.4)
+    line = flush(Line(strip.lead, "black", size, left, _middle(height, size)))
+    return left + math.ceil(max(font.getlength(strip.lead), font.getlength("00")) + GAP_MM * dpi / 25.4), line
 
 
-def _framed(draw: ImageDraw.ImageDraw, text: str, right: int, height: int, dpi: int, black: bool) -> int:
-    """A word in a frame, or white on black, at the right end; gives where the text before it must end."""
+def _framed(strip: Strip, text: str, right: int, height: int, dpi: int, black: bool) -> tuple[int, list[Mark]]:
+    """Where the text before a word at the right end must end, and the word: in a frame, or white on black."""
+    check_characters(strip, text, "black")
     size, pen = _dots(LEAST, dpi), max(1, round(0.25 * dpi / 25.4))
-    length = math.ceil(typeface("black", size).getlength(text))
     pad = round(0.4 * size)
+    wide = math.ceil(typeface("black", size).getlength(text)) + 2 * pad
     top = (height - round(1.45 * size)) // 2
-    left = right - length - 2 * pad
-    draw.rounded_rectangle((left, top, right, height - top), radius=round(0.25 * size), fill=0 if black else 1, outline=0,
-                           width=pen)
-    draw_line(draw, Line(text, "black", size, left + pad, _middle(height, size)), 1 if black else 0)
-    return left - round(GAP_MM * dpi / 25.4)
+    left = right - wide
+    return left - round(GAP_MM * dpi / 25.4), [
+        Bar(left, top, wide, height - 2 * top, round(0.25 * size), 0 if black else pen),
+        flush(Line(text, "black", size, left + pad, _middle(height, size), not black))]
 
 
 def _fit(strip: Strip, width: int, height: int, dpi: int) -> list[tuple[Rich, int, int]]:
@@ -120,28 +118,27 @@ def _length(line: Rich, size: int) -> float:
     return sum(typeface(WEIGHTS[run.look], size).getlength(run.text) + 2 * _pad(run, size) for run in line)
 
 
-def _draw_runs(draw: ImageDraw.ImageDraw, line: Rich, size: int, left: float, baseline: int) -> None:
+def _runs(line: Rich, size: int, left: float, baseline: int) -> list[Mark]:
     """Runs one after the other; an id stands in a frame."""
+    marks: list[Mark] = []
     for run in line:
-        pad, font = _pad(run, size), typeface(WEIGHTS[run.look], size)
-        length = font.getlength(run.text)
+        pad, length = _pad(run, size), typeface(WEIGHTS[run.look], size).getlength(run.text)
         if pad:
-            top, bottom = baseline - round((CAP_HEIGHT + PAD) * size), baseline + round(PAD * size)
-            draw.rounded_rectangle((round(left), top, round(left + length + 2 * pad), bottom), radius=pad, outline=0,
-                                   width=max(1, size // 18))
-        draw.text((round(left + pad), baseline), run.text, fill=0, font=font, anchor="ls")
+            top = baseline - round((CAP_HEIGHT + PAD) * size)
+            marks.append(Bar(round(left), top, round(length + 2 * pad), baseline + round(PAD * size) - top, pad,
+                             max(1, size // 18)))
+        marks.append(Line(run.text, WEIGHTS[run.look], size, round(left + pad), baseline))
         left += length + 2 * pad
+    return marks
 
 
 def _too_long(strip: Strip, lines: tuple[Rich, ...], size: int, width: int, height: int) -> str:
     """The sentence that says by how many characters, from its end, the longest line is too long."""
     longest = max(lines, key=lambda line: _length(line, size))
-    over, end = 0, longest[-1]
-    while over < len(end.text) - 1:
-        over += 1
+    plain, end = longest.plain.replace(NO_BREAK, " "), longest[-1]
+    place = f"a strip of {strip.width_mm:g} x {strip.height_mm:g} mm at {LEAST:g} points"
+    for over in range(1, len(end.text)):
         shorter = Rich((*longest[:-1], Run(end.text[:-over], end.look)))
         if _stacked((shorter,), size, width, height) or _broken((shorter,), size, width, height):
-            break
-    plain = longest.plain.replace(NO_BREAK, " ")
-    return (f"{name_of(strip)}: the text `{plain}` is about {characters(over)} too long for a strip of "
-            f"{strip.width_mm:g} x {strip.height_mm:g} mm at {LEAST:g} points. Shorten it.")
+            return f"{name_of(strip)}: the text `{plain}` is about {characters(over)} too long for {place}. Shorten it."
+    return f"{name_of(strip)}: the text `{plain}` does not fit on {place}, not even cut short."

@@ -6,10 +6,14 @@ import math
 import unicodedata
 from typing import NamedTuple
 
+from PIL import ImageFont
+
 from sitegen.binder.records import DeviceLabel, DoorLabel, OutletLabel, SheetLabel, Strip
 from sitegen.job.faults import SitegenError
 
-from .lettering import CAP_HEIGHT, DESCENT, NO_BREAK, break_lines, is_missing, typeface, words_of
+from .lettering import (
+    CAP_HEIGHT, DESCENT, NO_BREAK, break_lines, is_missing, name_of_character, typeface, unprintable, words_of)
+from .marks import Line
 
 STOCK_MM = (63.5, 38.1)  # the stock that the sizes below are chosen for; larger stock gets larger type
 
@@ -29,6 +33,9 @@ STYLES = {
     "id": Style(36.0, "black", CAP_HEIGHT, 1.0, True, 14.0),
     "room": Style(12.0, "semibold", 1.24, 1.12),
     "serves": Style(11.0, "bold", 1.55, 1.15),
+    "now": Style(12.0, "black", 1.45, 1.1),
+    "then": Style(10.0, "semibold", 1.5, 1.15),
+    "stop": Style(9.4, "bold", 1.6, 1.15),
     "rule": Style(8.4, "regular", 1.7, 1.17),
     # the outlet label: where to go is the biggest, its room next
     "ask": Style(11.0, "semibold", CAP_HEIGHT, 1.1),
@@ -38,7 +45,8 @@ STYLES = {
     "at": Style(10.5, "semibold", 1.35, 1.15),
     "doubt": Style(8.4, "regular", 1.5, 1.15),
     # the label of a panel's door
-    "head": Style(13.0, "black", CAP_HEIGHT, 1.05),
+    "shock": Style(10.6, "black", CAP_HEIGHT, 1.08),
+    "head": Style(10.6, "black", 1.55, 1.05),
     "danger": Style(8.2, "bold", 1.5, 1.12),
     "door rule": Style(8.0, "regular", 1.5, 1.12),
     "call": Style(10.0, "black", 1.5, 1.1),
@@ -46,6 +54,7 @@ STYLES = {
 GOOD = 0.86             # of the sizes above, 9.5 points for `serves`: below this, fewer words beat smaller ones
 LEAST = 8.0 / 12.0      # at this scale all but the biggest stand at their 8 points
 WITHOUT_CODE = 1.3      # of the sizes above, when no code stands beside the text
+OURS = ("ask", "now", "stop", "rule", "shock", "how", "doubt", "head", "danger", "door rule")    # words of the theme: the last to be shortened
 STEP = 0.03             # how finely sizes are tried
 
 Texts = tuple[tuple[str, str], ...]     # (name of a style, text), from top to bottom
@@ -64,16 +73,6 @@ class Box(NamedTuple):
     bottom: int
 
 
-class Line(NamedTuple):
-    """One line of text; `left` is where upright stems stand, `baseline` where the letters do, in dots."""
-
-    text: str
-    weight: str
-    size: int
-    left: int
-    baseline: int
-
-
 def name_of(label: SheetLabel | Strip) -> str:
     """A label as an error names it.
 
@@ -90,9 +89,7 @@ def texts_of(label: SheetLabel) -> tuple[Texts, ...]:
     """What may be printed, from the most words to the fewest."""
     match label:
         case DeviceLabel():
-            act = NO_BREAK.join(words_of(label.act))
-            return tuple(_tidy(("id", label.id), ("room", label.room), ("serves", f"{act} {serves}"),
-                               ("rule", label.rule)) for serves in label.serves or ("",))
+            return _device_texts(label)
         case OutletLabel():
             return (_tidy(("ask", label.ask), ("act", NO_BREAK.join(words_of(label.act))), ("how", label.how),
                           ("where", label.where), ("at", label.at), ("doubt", label.doubt)),)
@@ -101,8 +98,22 @@ def texts_of(label: SheetLabel) -> tuple[Texts, ...]:
             danger = [("danger", text) for text in label.danger]
             rules = [("door rule", text) for text in label.rules]
             # On small stock the door and whom to call stay; how to push a breaker stands on its page.
-            return (_tidy(head, *danger, *rules, call), _tidy(head, *danger, *rules[:1], call),
-                    _tidy(*danger, *rules[:1], call), _tidy(*danger[:1], *rules[:1], call))
+            shock, *others = danger
+            shock = ("shock", shock[1])
+            return (_tidy(shock, *others, head, *rules, call), _tidy(shock, *others, head, *rules[:1], call),
+                    _tidy(shock, *others, *rules[:1], call), _tidy(shock, *rules[:1], call),
+                    _tidy(("shock", label.fewest or shock[1]), *rules[:1], call))
+
+
+def _device_texts(label: DeviceLabel) -> tuple[Texts, ...]:
+    """With the order of the hour before what it serves, then with the rule of the month alone."""
+    top = (("id", label.id), ("room", label.room))
+    served = label.serves or ("",)
+    urgent = [_tidy(*top, ("now", label.now), ("then", f"{NO_BREAK.join(words_of(label.then))} {serves}"), *stop,
+                    ("rule", label.rule))
+              for serves in served for stop in ((("stop", label.stop),), ()) if label.now]
+    act = NO_BREAK.join(words_of(label.act))
+    return (*urgent, *(_tidy(*top, ("serves", f"{act} {serves}"), ("rule", label.rule)) for serves in served))
 
 
 def _tidy(*texts: tuple[str, str]) -> Texts:
@@ -114,7 +125,7 @@ def _tidy(*texts: tuple[str, str]) -> Texts:
 
 
 def set_text(label: SheetLabel, box: Box, dpi: int) -> tuple[Line, ...]:
-    """The texts of the label one under the other, as large as the box allows.
+    """The texts of the label one under the other, as large as the box allows; stems stand at the left of the box.
 
     The first offer that fits at a good size is taken; if none does, the last one at the largest size
     that fits. LabelError: a character that the typeface lacks, or nothing fits.
@@ -123,7 +134,7 @@ def set_text(label: SheetLabel, box: Box, dpi: int) -> tuple[Line, ...]:
     for texts in offers:
         for part, text in texts:
             check_characters(label, text, STYLES[part].weight)
-    full = stock_scale(label) * (1.0 if label.url else WITHOUT_CODE)
+    full = stock_scale(label) * (1.0 if label.code else WITHOUT_CODE)
     small = offers if isinstance(label, DoorLabel) else offers[-1:]     # what is to be done is not for fewer words
     first = offers[:1] if isinstance(label, DoorLabel) else offers
     tries = [(texts, scale) for texts in first for scale in _scales(full, GOOD)]
@@ -177,21 +188,29 @@ def _size(part: str, text: str, box: Box, scale: float, dpi: int) -> int:
 # --- what does not fit, and why
 
 def check_characters(label: SheetLabel | Strip, text: str, weight: str) -> None:
-    """LabelError for a character that would come out as a box, or as an accent beside its letter."""
+    """LabelError for a character that would come out as nothing, as a box, or as an accent beside its letter."""
     for character in text:
-        if is_missing(character, weight) or unicodedata.combining(character):
-            raise LabelError(
-                f"{name_of(label)}: the character `{character}` (U+{ord(character):04X}) in `{text}` is not in "
-                "the typeface of the labels; expected letters, digits and signs of a Latin, Greek or Cyrillic "
-                "alphabet. Write it another way."
-            )
+        hidden = unprintable(character)
+        if not hidden and not is_missing(character, weight):
+            continue
+        shown = "".join(f"<U+{ord(one):04X}>" if unprintable(one) else one for one in text)
+        raise LabelError(
+            f"{name_of(label)}: the character {name_of_character(character)} in `{shown}` "
+            f"{'cannot be printed' if hidden else 'is not in the typeface of the labels'}; expected letters, digits "
+            f"and signs of a Latin, Greek or Cyrillic alphabet. {'Remove it.' if hidden else 'Write it another way.'}"
+        )
+
+
+def over_by(text: str, font: ImageFont.FreeTypeFont, width: float) -> int:
+    """How many characters at its end a text must lose to be no wider than this, in dots."""
+    return next((over for over in range(len(text)) if font.getlength(text[:len(text) - over]) <= width), len(text))
 
 
 def _too_long(label: SheetLabel, texts: Texts, box: Box, dpi: int) -> str:
     """The sentence that says which text is too long, and by how much, at the smallest sizes."""
     texts = tuple((part, text.replace(NO_BREAK, " ")) for part, text in texts)
     place = f"a label of {label.width_mm:g} x {label.height_mm:g} mm" + (
-        " with a QR code" if label.url else ""
+        " with a QR code" if label.code else ""
     ) + (f" and the mark `{label.draft}`" if label.draft else "")
     mend = "Choose a larger label, or leave `door` out of `wanted`."    # its words are ours
     if not isinstance(label, DoorLabel):
@@ -199,17 +218,16 @@ def _too_long(label: SheetLabel, texts: Texts, box: Box, dpi: int) -> str:
     for part, text in texts:
         font = typeface(STYLES[part].weight, _size(part, text, box, LEAST, dpi))
         for word in [text] if STYLES[part].whole else words_of(text):
-            if (wide := font.getlength(word)) > box.right - box.left:
-                over = math.ceil(len(word) * (1 - max(0, box.right - box.left) / wide))
+            if over := over_by(word, font, box.right - box.left):
                 return (f"{name_of(label)}: the word `{word}` is about {characters(over)} "
                         f"too long for {place}. {mend}")
-    cuts = [(cut, text) for number, (part, text) in enumerate(texts)
+    cuts = [(part in OURS, cut, text) for number, (part, text) in enumerate(texts)
             if not STYLES[part].whole and (cut := _cut(number, texts, box, dpi))]
     if not cuts:
         named = ", ".join(f"`{text}`" for _, text in texts)
         return (f"{name_of(label)}: the texts {named} do not fit on {place} at 8 points, not even with one of them "
                 "cut short. Choose a larger label.")
-    over, text = min(cuts, key=lambda cut: cut[0])
+    _, over, text = min(cuts)
     return (f"{name_of(label)}: the text `{text}` is about {characters(over)} too long for {place} at 8 points. "
             f"{mend}")
 

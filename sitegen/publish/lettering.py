@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from functools import lru_cache
 
 from font_source_sans_pro import font_files_ttf
@@ -36,6 +37,27 @@ def is_missing(character: str, weight: str) -> bool:
     return mask.size == absent.size and bytes(mask) == bytes(absent)
 
 
+def unprintable(character: str) -> bool:
+    """Whether it makes no mark of its own: control and format characters (no width, right to left), line and paragraph
+    separators, private and unassigned code points, marks that combine with the letter before (Unicode, general category).
+
+    >>> unprintable("\\u200b"), unprintable("\\u00bd"), unprintable("\\u00a0")
+    (True, False, False)
+    """
+    category = unicodedata.category(character)
+    return category[0] in "CM" or category in ("Zl", "Zp")
+
+
+def name_of_character(character: str) -> str:
+    """
+    >>> name_of_character("\\u200b"), name_of_character("\\u00bd")
+    ('U+200B ZERO WIDTH SPACE', 'U+00BD VULGAR FRACTION ONE HALF `½`')
+    """
+    unnamed = "CONTROL CHARACTER" if unicodedata.category(character) == "Cc" else "WITHOUT A NAME"
+    name = f"U+{ord(character):04X} {unicodedata.name(character, unnamed)}"
+    return name if unprintable(character) else f"{name} `{character}`"
+
+
 def words_of(text: str) -> list[str]:
     """The words between blanks and line ends; a no-break space makes one word of its neighbours."""
     return [word for word in re.split(r"[ \t\r\n]+", text) if word]
@@ -52,7 +74,8 @@ def break_lines(text: str, font: ImageFont.FreeTypeFont, width: float) -> tuple[
     """The text in as few lines as `width` dots allow; None if one word alone is wider.
 
     Among equally few lines those win that end at a punctuation mark and are more than a quarter
-    full, then the most even ones, so that no word is left alone and "coffee maker" stays together.
+    full and do not part a number from its word, then the most even ones, so that no word is left
+    alone and "coffee maker" stays together.
     A no-break space gives way only where its words together are wider than the line.
     """
     words = words_of(text)
@@ -69,7 +92,9 @@ def break_lines(text: str, font: ImageFont.FreeTypeFont, width: float) -> tuple[
             if rest is None:
                 continue
             (count, poor, uneven), lines = rest
-            poor += (end < len(words) and line[-1] not in ",.:;\u00b7") + (spare > 0.75 * width)
+            if end < len(words):
+                poor += (line[-1] not in ",.:;\u00b7") + words[end - 1].isdigit()
+            poor += spare > 0.75 * width
             found = ((count + 1, poor, uneven + spare**2), (line, *lines))
             best[first] = min(best[first] or found, found)
     if best[0] is None:

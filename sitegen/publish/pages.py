@@ -8,7 +8,8 @@ from typing import Any
 
 from markupsafe import Markup
 
-from ..binder.pages import Binder, Edition, Page, StartPage, circuit_path, site_path
+from ..binder.page_records import Binder, Edition, Page, StartPage, site_path
+from ..binder.pages import circuit_path
 from ..binder.paper_records import PrintBinder
 from .drawing_svg import draw
 from .markdown import note_html
@@ -16,6 +17,7 @@ from .paper_fit import lay_out
 from .paper_style import paper_style
 from .photos import Photo
 from .qr import make_code
+from .site_walk import job_mark
 from .theme import Theme, content_hash
 
 POLICY = ("default-src 'none'; img-src 'self' data:; style-src '{hash}'; connect-src 'self'; base-uri 'none'; "
@@ -29,7 +31,7 @@ def render_pages(binder: Binder, theme: Theme, photos: Mapping[str, Photo] = Map
     for edition in binder.editions:
         frame, words = edition.frame, edition.words
         environment = theme.environment()
-        environment.globals.update(frame=frame, w=words.rich, words=words, circuit_path=circuit_path, qr_svg=qr_svg,
+        environment.globals.update(frame=frame, mark=job_mark(frame.job.id), w=words.rich, words=words, circuit_path=circuit_path, qr_svg=qr_svg,
                                    note_html=note_html, draw=draw, photos=photos)
         for page in edition.pages:
             style, policy, more = site_style, POLICY, _links(page, edition, binder)

@@ -5,15 +5,15 @@ Sizes are those of .card in print.css, in points.
 
 from __future__ import annotations
 
-from ..binder.pages import Frame
+from ..binder.page_records import Frame
 from ..binder.paper_records import PrintBinder, Target
 from ..binder.words import Words
 from .paper_measure import lines, wide
 
 WIDTH = 354.0           # inside the cutting frame
 HEIGHT = 578.0
-SPARE = 12.0            # kept free on every card
-ROOM = 26.0             # the heading of a room
+SPARE = 10.0            # kept free on every card
+ROOM = 25.5             # the heading of a room
 
 
 def deal_cards(data: PrintBinder, frame: Frame, words: Words) -> tuple[tuple[Target, ...], ...]:
@@ -25,7 +25,7 @@ def deal_cards(data: PrintBinder, frame: Frame, words: Words) -> tuple[tuple[Tar
     for target in data.targets:
         if used + _entry(target) + (0 if target.room == room else ROOM) > HEIGHT - SPARE:
             cards.append([])
-            used, room = 28 + top, ""
+            used, room = 28.5 + top, ""
         used += _entry(target) + (0 if target.room == room else ROOM)
         room = target.room
         cards[-1].append(target)
@@ -38,15 +38,15 @@ def _card_lines(text: str, weight: str = "regular") -> float:
 
 def _entry(target: Target) -> float:
     """What is dead, what to press, and its place: as many of the three on a line as fit."""
-    press = wide(target.press.plain, "bold", 14) + 24      # the id is set in 24 pt
+    press = sum(wide(run.text, "bold", 24) + 12.5 if run.look == "tag" else wide(run.text, "bold", 14) for run in target.press)
     things = wide(target.things, "bold", 14)
-    height = 28.0 * lines(target.press, 15, WIDTH)
-    if things + 9 + press > WIDTH * 0.985:
+    height = 26.0 * lines(target.press, 15, WIDTH)
+    if things + 6 + press > WIDTH * 0.995:
         height += _card_lines(target.things, "bold")
-        things = -9.0
-    if target.where and things + press + 18 + wide(target.where, "regular", 14) > WIDTH * 0.985:
+        things = -6.0
+    if target.where and things + press + 12 + wide(target.where, "regular", 14) > WIDTH * 0.995:
         height += _card_lines(target.where)
-    return height + 5
+    return height + 4.75
 
 
 def _card_head(data: PrintBinder, frame: Frame, words: Words) -> float:

@@ -1,11 +1,37 @@
-"""Takes a text or sentence, a size and a width in points; gives how many lines it takes in the binder's typeface."""
+"""Takes a text or sentence, a size and a width in points; gives how many lines it takes in the binder's typeface.
+
+The sizes are those of print.css, in points; heights err on the high side.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from ..binder.words import Rich
 from .lettering import typeface, words_of
+
+WIDTH = 500.0           # of A4 between the margins; Letter is wider
+HEIGHT = 712.0          # of Letter between the margins; A4 is higher
+COLUMN = (WIDTH - 16) / 2
+SPARE = 12.0            # kept free on every side
+
+
+@dataclass(frozen=True, slots=True)
+class Sizes:
+    """The type of a side of a leaf, as print.css has it."""
+
+    text: float
+    leading: float
+    row: float          # leading of a row of the list
+    padding: float      # above and below a row, with its rule
+    step: float
+    headline: float
+    picture: float
+
+
+NORMAL = Sizes(11.25, 14.0, 12.6, 4.75, 14, 28, 72)
+TIGHT = Sizes(9.75, 11.6, 11.3, 2.75, 12, 24, 60)
 
 
 def lines(text: str | Rich, size: float, width: float, weight: str = "regular") -> int:
@@ -32,7 +58,7 @@ def _words(text: str | Rich, weight: str) -> Iterator[tuple[str, str]]:
         yield from ((word, weight) for word in words_of(text))
         return
     for run in text:
-        frame = "n" if run.look == "tag" else ""    # the frame of an id is about as wide as a letter
+        frame = "n" if run.look in ("tag", "name") else ""    # the frame of an id is about as wide as a letter
         yield from ((word + frame, weight if run.look == "plain" else "bold") for word in words_of(run.text))
 
 

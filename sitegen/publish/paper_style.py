@@ -9,7 +9,7 @@ from pathlib import Path
 
 from font_source_sans_pro import font_files_ttf
 
-from ..binder.pages import Frame
+from ..binder.page_records import Frame
 from ..binder.paper_records import PrintBinder
 from ..binder.words import Words
 from .theme import Theme

@@ -1,54 +1,47 @@
-"""Takes labels and strips; gives sheets of them as a PDF of pictures in black and white at 600 dots an inch."""
+"""Takes labels and strips; gives sheets of them laid out at 600 dots an inch, to be inked as PDF or as HTML."""
 
 from __future__ import annotations
 
-import io
 from collections.abc import Iterable, Sequence
-
-from PIL import Image, ImageChops, ImageDraw
 
 from sitegen.binder.records import LabelSet, SheetLabel, Strip
 from sitegen.job.records import LabelStock
 
-from .label_picture import draw_label, draw_line
-from .label_strip import draw_strip
-from .label_text import Line
+from .label_layout import lay_out_label
+from .label_strip import lay_out_strip
 from .lettering import CAP_HEIGHT, typeface
+from .marks import Dotted, Group, Layout, Line, Mark, flush
 from .sheet import CAPTION_MM, Place, place, strip_stock
 
 DPI = 600
 DASH = 7        # one dot in so many: a frame to cut along that hardly shows where the knife leaves some of it
 CAPTION = 9.0   # points
 
-Sheets = list[Image.Image]
 
-
-def label_sheets(labels: Sequence[SheetLabel], stock: LabelStock) -> Sheets:
+def label_sheets(labels: Sequence[SheetLabel], stock: LabelStock) -> list[Layout]:
     """Every label in its place, on as many sheets as it takes."""
-    sheets: Sheets = []
+    sheets: list[list[Mark]] = []
     for number, label in enumerate(labels):
         where = place(stock, number)
-        sheet = _sheet(sheets, where, stock)
-        _paste(sheet, draw_label(label, DPI), where)
+        marks = _sheet(sheets, where)
+        marks.append(_at(where, lay_out_label(label, DPI)))
         if stock.frame:
-            draw_frame(sheet, stock, where)
-    return sheets
+            marks.append(frame(stock, where))
+    return [page(stock, marks) for marks in sheets]
 
 
-def strip_sheets(strips: Sequence[Strip], stock: LabelStock) -> Sheets:
+def strip_sheets(strips: Sequence[Strip], stock: LabelStock) -> list[Layout]:
     """Strips with their ids before them and a frame to cut along; another size begins another sheet."""
-    sheets: Sheets = []
+    done: list[Layout] = []
     for size in strip_sizes(strips):
-        some: Sheets = []
+        sheets: list[list[Mark]] = []
         plain = strip_stock(stock, size)
         for number, strip in enumerate(strip for strip in strips if _size(strip) == size):
             where = place(plain, number)
-            sheet = _sheet(some, where, plain)
-            _paste(sheet, draw_strip(strip, DPI), where)
-            draw_frame(sheet, plain, where)
-            _caption(sheet, strip, where)
-        sheets += some
-    return sheets
+            _sheet(sheets, where).extend(
+                (_at(where, lay_out_strip(strip, DPI)), frame(plain, where), _caption(strip, where)))
+        done += [page(plain, marks) for marks in sheets]
+    return done
 
 
 def strip_sizes(strips: Iterable[Strip]) -> tuple[tuple[float, float], ...]:
@@ -73,51 +66,38 @@ def strip_places(labels: LabelSet, stock: LabelStock) -> list[Place]:
     return [found[number] for number in range(len(labels.strips))]
 
 
-def blank_page(page_mm: tuple[float, float]) -> Image.Image:
-    """One white page; 8.5 x 11 in are 5100 x 6600 dots."""
-    return Image.new("1", (dots(page_mm[0]), dots(page_mm[1])), 1)
+def page(stock: LabelStock, marks: Sequence[Mark]) -> Layout:
+    """One page of the stock; 8.5 x 11 in are 5100 x 6600 dots."""
+    return Layout(dots(stock.page_mm[0]), dots(stock.page_mm[1]), DPI, tuple(marks))
 
 
 def dots(mm: float) -> int:
     return round(mm / 25.4 * DPI)
 
 
-def _sheet(sheets: Sheets, where: Place, stock: LabelStock) -> Image.Image:
+def _sheet(sheets: list[list[Mark]], where: Place) -> list[Mark]:
     while len(sheets) < where.sheet:
-        sheets.append(blank_page(stock.page_mm))
+        sheets.append([])
     return sheets[where.sheet - 1]
 
 
-def _paste(sheet: Image.Image, picture: Image.Image, where: Place) -> None:
-    """Black is added, nothing is wiped out: a white margin that drifts over its neighbour takes nothing from it."""
-    at = dots(where.left_mm), dots(where.top_mm)
-    there = sheet.crop((*at, at[0] + picture.width, at[1] + picture.height))
-    sheet.paste(ImageChops.logical_and(there, picture), at)
+def _at(where: Place, layout: Layout) -> Group:
+    return Group(dots(where.left_mm), dots(where.top_mm), layout.marks)
 
 
-def draw_frame(sheet: Image.Image, stock: LabelStock, where: Place, dash: int = DASH) -> None:
-    """A dotted frame around a place, as large as the scaled label; `dash` 1 gives a whole line."""
+def frame(stock: LabelStock, where: Place, dash: int = DASH) -> Dotted:
+    """A dotted frame around a place, as large as the scaled label, and no further than the sheet."""
     grow = (stock.scale - 1) / 2
     left, top = where.left_mm - grow * stock.width_mm, where.top_mm - grow * stock.height_mm
-    box = [dots(left), dots(top), dots(left + stock.scale * stock.width_mm), dots(top + stock.scale * stock.height_mm)]
-    box = [min(max(0, at), side - 1) for at, side in zip(box, sheet.size * 2)]
-    draw = ImageDraw.Draw(sheet)
-    for x in range(box[0], box[2] + 1, dash):
-        draw.point([(x, box[1]), (x, box[3])], 0)
-    for y in range(box[1], box[3] + 1, dash):
-        draw.point([(box[0], y), (box[2], y)], 0)
+    right, foot = left + stock.scale * stock.width_mm, top + stock.scale * stock.height_mm
+    left, top, right, foot = (min(max(0, dots(at)), dots(side) - 1)
+                              for at, side in zip((left, top, right, foot), stock.page_mm * 2))
+    return Dotted(left, top, right - left + 1, foot - top + 1, dash)
 
 
-def _caption(sheet: Image.Image, strip: Strip, where: Place) -> None:
+def _caption(strip: Strip, where: Place) -> Line:
     size = round(CAPTION * DPI / 72)
     wide = typeface("semibold", size).getlength(strip.caption)
     baseline = dots(where.top_mm + strip.height_mm / 2) + round(CAP_HEIGHT * size / 2)
     left = max(dots(where.left_mm - CAPTION_MM), dots(where.left_mm - 2) - round(wide))
-    draw_line(ImageDraw.Draw(sheet), Line(strip.caption, "semibold", size, left, baseline), 0)
-
-
-def pdf(sheets: Sheets) -> bytes:
-    """The pages as one PDF without a clock in it; a page is its dots / 600 inches, so Letter is 612 x 792 points."""
-    file = io.BytesIO()
-    sheets[0].save(file, "PDF", resolution=DPI, save_all=True, append_images=sheets[1:], creationDate=None, modDate=None)
-    return file.getvalue()
+    return flush(Line(strip.caption, "semibold", size, left, baseline))

@@ -79,7 +79,8 @@ def rich(runs: Rich) -> Markup:
 
 
 def _run(run: Run) -> Markup:
-    looks: dict[str, Any] = {"strong": Markup("<strong>{}</strong>"), "tag": Markup('<span class="tag">{}</span>')}
+    looks: dict[str, Any] = {"strong": Markup("<strong>{}</strong>"), "tag": Markup('<span class="tag">{}</span>'),
+                             "name": Markup('<span class="tag name">{}</span>')}
     return looks[run.look].format(run.text) if run.look in looks else escape(run.text)
 
 

@@ -5,11 +5,15 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping
 from pathlib import Path
+from typing import Any
 
-from ..binder.pages import Binder
+from ..binder.page_records import Binder
+from ..job.faults import CallError
+from ..job.ledger import FILE as LEDGER
 from .calendar_file import write_calendar
 from .folder import LIST, put_in_place, refuse_strangers
 from .label_files import label_files
+from .label_layout import measure
 from .pages import render_pages
 from .photos import Photo
 from .theme import Theme
@@ -18,18 +22,39 @@ from .theme import Theme
 def write_binder(binder: Binder, theme: Theme, out: Path, photos: Mapping[str, Photo] | None = None) -> None:
     """Everything, or nothing: the folder changes only when all of it has been made. `photos`: by the id of their point."""
     refuse_strangers(out)
+    _refuse_loss(binder, out)
     put_in_place(out, make_files(binder, theme, photos or {}))
+
+
+def _devices(binder: Binder) -> list[dict[str, Any]]:
+    """The rows of the devices, each with the text of its code as printed: its address, or an answer in words."""
+    facts = {label.id: measure(label, binder.frame.job.labels.dpi) for label in binder.labels.devices}
+    return [{**row, "qr": found.text if (found := facts[row["id"]]) else None} for row in binder.devices]
+
+
+def _refuse_loss(binder: Binder, out: Path) -> None:
+    """Raise CallError where the binder in `out` keeps printed addresses that this one does not: the ledger was lost."""
+    try:
+        before = json.loads((out / LIST).read_text("utf-8"))
+        printed = {row["url"]: row["id"] for row in before.get("addresses", ())} if before["job"] == binder.frame.job.id else {}
+    except (OSError, ValueError, KeyError, TypeError):
+        return
+    lost = [id for url, id in printed.items() if url not in {row["url"] for row in binder.addresses}]
+    if lost:
+        raise CallError(f"the binder in {out} keeps the printed address of {lost[0]}{' and others' if len(lost) > 1 else ''}, "
+                        f"and this job knows nothing of it. Put {LEDGER} back into the job folder; nothing was written.")
 
 
 def make_files(binder: Binder, theme: Theme, photos: Mapping[str, Photo]) -> dict[str, bytes]:
     """Path below the output folder -> bytes."""
     files = dict(render_pages(binder, theme, photos))
-    pages = sorted(files)
-    files |= label_files(binder)
+    files |= label_files(binder, theme)
+    pages = sorted(path for path in files if path.endswith(".html"))
     files |= {f"site/{photo.path}": photo.content for photo in photos.values()}
     for name, calendar in binder.calendars:
         files[f"site/reminders/{name}.ics"] = write_calendar(calendar)
-    made = {"job": binder.frame.job.id, "draft": binder.frame.draft, "devices": list(binder.devices),
-            "outlets": list(binder.outlets), "pages": pages, "files": sorted(files)}
+    made = {"job": binder.frame.job.id, "draft": binder.frame.draft, "devices": _devices(binder),
+            "outlets": list(binder.outlets), "pages": pages,
+            "addresses": list(binder.addresses), "files": sorted(files)}
     files[LIST] = (json.dumps(made, indent=1, ensure_ascii=False) + "\n").encode()
     return files

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import shutil
 from dataclasses import replace
+from itertools import groupby, permutations
 from pathlib import Path
 from random import Random
 
@@ -14,6 +15,7 @@ from houses import random_house, walk_through
 from sitegen.binder.claims import Claims
 from sitegen.binder.labels import compose_labels
 from sitegen.binder.records import DeviceLabel, DoorLabel, LabelSet, OutletLabel, Strip
+from sitegen.binder.walking import doorways, passed
 from sitegen.job import read_job
 from sitegen.job.records import Job
 from sitegen.job.stock import KINDS
@@ -65,16 +67,16 @@ def test_outlet_labels_name_the_nearest_device_and_where_it_is(small):
     """K4 stands behind K3 and K1: K3. D1 hangs on K1's line terminals: the breaker alone. A device or light has none."""
     found = outlets(small())
     assert {id: said(label) for id, label in found.items()} == {
-        "K2": "No power? RESET K1 in KITCHEN left of the sink outlet K2",
-        "K4": "No power? RESET K3 in KITCHEN by the stove outlet K4",
-        "D1": "No power? Breaker 5 OFF, then ON GARAGE panel by the side door outlet D1",
-        "DW": "No power? RESET F1 in KITCHEN above the counter outlet DW",
+        "K2": "No power? RESET K1 in KITCHEN left of the sink This outlet: K2",
+        "K4": "No power? RESET K3 in KITCHEN by the stove This outlet: K4",
+        "D1": "No power? Breaker 5 OFF, then ON GARAGE panel by the side door This outlet: D1",
+        "DW": "No power? RESET F1 in KITCHEN above the counter This outlet: DW",
     }
 
 
 def test_a_light_has_a_label_where_label_at_says_so(small):
     found = outlets(small(("protection_map.yaml", "switched_by: S1", "switched_by: S1, label_at: by its switch")))
-    assert said(found["L1"]) == "No power? RESET F1 in KITCHEN above the counter outlet L1"
+    assert said(found["L1"]) == "No power? RESET F1 in KITCHEN above the counter This outlet: L1"
 
 
 def test_an_outlet_not_shown_is_never_told_firmly(small):
@@ -83,7 +85,7 @@ def test_an_outlet_not_shown_is_never_told_firmly(small):
                    ("trip_tests.csv", ",K3,device,,,K3,K3 K4,rest of house L1", ",K3,device,,,K3,K3,"))
     found = outlets(labels)
     assert said(found["K4"]) == ("No power? Try RESET on K3 in KITCHEN by the stove Not proved. It may be elsewhere. "
-                                 "outlet K4")
+                                 "This outlet: K4")
     assert plain(strips(labels, "plate")["K4"]) == [
         "No power? Try RESET on K3 in KITCHEN, by the stove (not proved)", "No power? Try RESET on K3 in KITCHEN (not proved)",
         "No power? Try RESET on K3 / in KITCHEN (not proved)"]
@@ -103,7 +105,7 @@ def test_behind_a_plain_breaker_alone_the_breaker_is_named(small):
            "    breaker: {id: B9, space: 9, amps: 20, type: standard}\n    points:\n"
            "      - {id: R9, is: receptacle, room: Dining, at: behind the freezer, fed_from: B9}\n  - number: 7\n")
     marked = outlets(small(own))["R9"]
-    assert said(marked) == "No power? Breaker marked 9 OFF, then ON, once GARAGE panel by the side door outlet R9"
+    assert said(marked) == "No power? Breaker marked 9 OFF, then ON, once GARAGE panel by the side door This outlet: R9"
 
 
 def test_plate_strips_say_the_same_in_fewer_words(small):
@@ -127,7 +129,7 @@ def test_device_labels_by_kind(small):
     assert found["K1"].serves[0] == "Kitchen: this outlet, right of the window, by the stove \u00b7 Dining: by the door"
     assert found["B5"].act == "OFF, then ON resets" and "RESET." not in found["B5"].rule
     assert found["B5"].room == "Garage, breaker 5"
-    assert found["K1"].url == "https://small.example/K1/"
+    assert found["K1"].code == "https://small.example/K1/"
 
 
 def test_a_device_of_which_nothing_was_shown_claims_nothing(small):
@@ -145,10 +147,10 @@ def test_no_room_is_claimed_whole(small):
 
 def test_the_door_label_holds_emergency_rule_and_number(small):
     [door] = [label for label in small().sheet if isinstance(label, DoorLabel)]
-    assert door.danger == ("Someone is being shocked: do not touch them. MAIN breaker OFF. Call 911.",
+    assert door.danger == ("Someone is being shocked? Do not touch them. Push the MAIN breaker OFF: the big one in this panel. Call 911.",
                            "Fire, smoke: get out. Call 911.")
     assert door.rules[0] == "Open this door only. Never the cover with screws."
-    assert door.call == "Call Fern Electric: 203-555-0101" and door.url == "https://small.example/"
+    assert door.call == "Call Fern Electric: 203-555-0101" and door.code == "https://small.example/"
 
 
 def test_without_a_number_the_door_label_has_a_line_to_write_on():
@@ -161,7 +163,7 @@ def test_a_subpanels_door_says_where_the_main_breaker_is(small):
                     '  - {id: P2, at: "Shed, by the bench", fed_from: B9, also_supplied_by: generator}\ncircuits:\n'
                     "  - {number: 9, panel: P1, serves: Shed, breaker: {id: B9, space: 9, amps: 30, type: standard}, points: []}\n"))
     door = {label.id: label for label in labels.sheet if isinstance(label, DoorLabel)}["P2"]
-    assert "MAIN breaker OFF (Garage, by the side door)" in door.danger[0]
+    assert "MAIN breaker OFF: the big one in the panel (Garage, by the side door)" in door.danger[0]
     assert door.danger[-1] == "Also supplied by: generator. Parts may stay live."
 
 
@@ -236,8 +238,24 @@ def test_order_of_the_sheet_and_the_list(small):
 
 def test_label_at_is_where_it_is_stuck(small):
     labels = small(("protection_map.yaml", "at: left of the sink, fed_from: B5", "at: left of the sink, fed_from: B5, label_at: inside the cabinet"))
-    [stick] = [stick for _, some in labels.rooms for stick in some if stick.name == "K1, device label"]
+    [stick] = [stick for _, some in labels.rooms for stick in some if (stick.id, stick.name) == ("K1", "device label")]
     assert stick.where == "inside the cabinet"
+
+
+def test_the_list_goes_thing_by_thing(small):
+    """All that is stuck at one outlet stands together; in the room of a panel the door comes before its breakers."""
+    rooms = {room: [stick.id for stick in some] for room, some in small().rooms}
+    assert [id for id, _ in groupby(rooms["Kitchen"])] == ["K3", "K1", "F1", "K2", "DW"]
+    assert rooms["Garage"] == ["P1", "B5", "B5", "B7"] and rooms["Dining"] == ["K4", "K4", "D1", "D1"]
+
+
+def test_rooms_follow_the_doors_that_are_drawn(example):
+    """No walk through the drawn doors passes fewer doorways than the list does from its first room: by trying out (on the
+    first seven rooms) every order."""
+    job = read_job(example)
+    rooms = [room for room, _ in labels_of(job).rooms]
+    steps = doorways(job)
+    assert passed(rooms, steps) <= min(passed((rooms[0], *rest, *rooms[7:]), steps) for rest in permutations(rooms[1:7]))
 
 
 def test_what_is_not_wanted_is_not_made():

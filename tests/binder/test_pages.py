@@ -1,5 +1,6 @@
 """What the homeowner's pages say: only what was shown, in their words."""
 
+import itertools
 import re
 import shutil
 from dataclasses import replace
@@ -8,7 +9,8 @@ from pathlib import Path
 import html5lib
 import pytest
 
-from sitegen.binder.pages import compose
+from sitegen.binder.claims import Claims
+from sitegen.binder.pages import Desk, button_rows, compose
 from sitegen.cli import main
 from sitegen.job import read_job
 from sitegen.protection.examine import examine
@@ -87,9 +89,11 @@ def test_the_nearest_button_comes_first_and_the_breaker_last(small):
     """K4 stands behind K3 and K1: press K3, then K1, then breaker 5, and back in the order of the feed."""
     answer = page(binder_of(small()), "K4").answer
     assert answer.headline.plain == "Press RESET on K3"
-    says = [piece.plain if hasattr(piece, "plain") else piece.id for piece in answer.cases[0].says]
+    [stuck] = [case for case in answer.cases if "will not click" in case.title.plain]
+    says = [piece.plain if hasattr(piece, "plain") else piece.id for piece in stuck.says]
     assert says.index("K1") < says.index("B5")
-    assert says[-1] == "Then press RESET once more, in this order: K1 K3"
+    assert says[-2:] == ["Then press RESET once more, in this order: K1 K3",
+                         "Still no power? Stop. Call Fern Electric, 203-555-0101."]
 
 
 def test_an_outlet_seen_live_with_every_button_open_is_no_reset_problem(small):
@@ -99,7 +103,8 @@ def test_an_outlet_seen_live_with_every_button_open_is_no_reset_problem(small):
             "      - {id: R1, is: receptacle, room: Hall, at: in the corner, use: freezer, fed_from: B9}\n  - number: 7\n"),
            ("trip_tests.csv", ",B5,breaker", ",R1,none,121,correct,none,,,,,,\n,B5,breaker"))
     binder = binder_of(small(*own))
-    assert page(binder, "R1").answer.headline.plain == "This is not a reset problem"
+    assert page(binder, "R1").answer.headline.plain == "Push the breaker marked 9 OFF, then ON"
+    assert page(binder, "R1").answer.why.plain == "This is not a reset problem"
     steps = [step.plain for step in page(binder, "R1").answer.steps]
     assert any("the breaker marked 9" in step for step in steps)
 
@@ -110,7 +115,9 @@ def test_where_one_test_did_not_look_no_more_is_said_than_known(small):
                     "      - {id: R1, is: receptacle, room: Hall, at: in the corner, use: freezer, fed_from: B9}\n"
                     "  - number: 7\n"),
                    ("trip_tests.csv", ",F1,device,,,F1,DW L1,rest of house", ",F1,device,,,F1,DW L1,rest of circuit"))
-    assert page(binder_of(folder), "R1").answer.headline.plain == "We know of no reset button for this outlet"
+    answer = page(binder_of(folder), "R1").answer
+    assert answer.headline.plain == "Push the breaker marked 9 OFF, then ON"
+    assert answer.why.plain == "We know of no reset button for this outlet"
 
 
 def test_a_light_nobody_looked_at_is_not_claimed(small):
@@ -138,7 +145,24 @@ def test_an_outlet_that_was_not_proved_says_so(small):
 
 
 def test_a_wall_switch_is_named(small):
-    assert page(binder_of(small()), "L1").answer.hints == ("Its wall switch must be on: Kitchen · by the door",)
+    """First of all steps; its room is left out, the light hangs in the same one."""
+    assert page(binder_of(small()), "L1").answer.steps[0].plain == "Turn its wall switch on. (by the door) Bulb good?"
+
+
+def test_a_thing_that_still_works_clears_its_button_and_only_then_is_it_said(small):
+    """DW and L1 were seen to go off with F1: each page asks for the other. The way to tell is said first."""
+    case = page(binder_of(BASE), "DW").answer.cases[0]
+    assert case.title.plain == "Something else on F1 still works (over the sink)"
+    assert case.says[0].plain == "Then F1 is on. Leave it as it is. Call."
+    alone = binder_of(small(("trip_tests.csv", ",F1,device,,,F1,DW L1,", ",F1,device,,,F1,DW,")))
+    assert "Something else" not in " ".join(case.title.plain for case in page(alone, "DW").answer.cases)
+
+
+def test_the_check_names_the_place_to_go_back_to(small):
+    binder = binder_of(small())
+    assert page(binder, "K4").answer.steps[-1].plain == "Go back (Dining). Plug a phone charger into K4. Charging? Done."
+    [name] = [run.look for run in page(binder, "K4").answer.steps[-1] if run.text == "K4"]
+    assert name == "name"
 
 
 def test_every_claim_carries_its_day(small):
@@ -170,7 +194,7 @@ def test_no_path_asks_for_more_than_two_presses_of_one_button(small):
                 if "press RESET there" in piece.plain:
                     presses[tags[0]] = presses.get(tags[0], 0) + 1
                 elif re.search(r"press RESET (once more|on)|Press RESET (on|one more)", piece.plain, re.I):
-                    for tag in tags:
+                    for tag in tags or [here]:  # without an id: the button of the page
                         presses[tag] = presses.get(tag, 0) + 1
                     back = back or "Come back" in piece.plain
                 if "will not click?" in piece.plain and back:
@@ -193,7 +217,7 @@ def test_without_a_host_there_is_no_address(small, tmp_path):
     folder = small(("job.yaml", "base_url: https://small.example\n", ""))
     binder = binder_of(folder)
     assert all(row["url"] is None for row in (*binder.devices, *binder.outlets))
-    assert all(label.url is None for label in (*binder.labels.devices, *binder.labels.sheet))
+    assert all(label.code is None for label in (*binder.labels.devices, *binder.labels.sheet))
     assert main(["bind", str(folder), "--out", str(tmp_path / "out")]) == 0
 
 
@@ -205,3 +229,18 @@ def test_contradicted_outlets_are_claimed_nowhere(small):
     assert all("D1" not in row["protects"] for row in binder.devices)
     assert "D1" not in [item.id for item in page(binder, "K1").turns_off.items]
     assert replace(binder.frame).draft
+
+
+def test_two_things_dead_at_once_lead_to_the_nearest_device_that_they_share(example):
+    """The first row that names both is the last device, on the way from the panel, that cuts both."""
+    report = examine(read_job(example))
+    claims, tree = Claims(report), report.tree
+    rows = button_rows(Desk(claims, open_theme().words("en")))
+    named = {row.spot.id: claims.turns_off(row.spot.id) for row in rows}
+    pairs = 0
+    for one, other in itertools.combinations(tree.outlets, 2):
+        shared = [id for id in tree.reset_order(one) if id in tree.reset_order(other) and tree.kind(id).opens]
+        first = next((row.spot.id for row in rows if {one, other} <= set(named[row.spot.id])), None)
+        assert first == (shared[-1] if shared else None), (one, other)
+        pairs += bool(shared)
+    assert pairs > 20

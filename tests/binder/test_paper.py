@@ -104,6 +104,16 @@ def test_the_cupboard_sheet_names_every_outlet_and_no_private_number(house):
     assert all(secret not in said for secret in (*house.file.private.values(), house.file.home["address"]))
 
 
+def test_spots_with_commas_are_parted_by_a_clearer_mark(house):
+    """A list of things has commas between them only where none of them has one of its own."""
+    data = paper(house)
+    rows = [target.things for target in data.targets] + [things for sheet in data.sheets for _, things in sheet.not_on]
+    spots = {point.use or point.at for point in house.points}
+    assert {" · " in row for row in rows} == {True, False}
+    for row in rows:
+        assert row in spots or set(row.split(" · " if " · " in row else ", ")) <= spots, row
+
+
 def test_the_directory_explains_every_abbreviation(house):
     """NEC 408.4(A), as reported: every circuit by its purpose, told apart; abbreviations explained."""
     data = paper(house)
@@ -125,4 +135,5 @@ def test_a_panel_fed_by_another_says_so(house):
 
 
 def test_an_address_is_typed_without_its_scheme():
-    assert bare("https://bhe.example/7/K1/") == "bhe.example/7/K1" and bare(None) == ""
+    assert bare("https://bhe.example/7/K1/") == bare("HTTPS://BHE.EXAMPLE/7/K1/") == "bhe.example/7/K1"
+    assert bare("https://bhe.example/") == "bhe.example" and bare(None) == ""

@@ -18,7 +18,7 @@ from pypdf import PdfReader
 
 from houses import random_house, walk_through
 from sitegen.binder.claims import Claims
-from sitegen.binder.walk_sheet import Ask, all_tests, missing_tests, rooms_walked, walk_csv, walk_sheet, way
+from sitegen.binder.walk_sheet import Ask, all_tests, missing_tests, rooms_walked, walk_sheet, way
 from sitegen.binder.walking import doorways, passed, shortest_walk
 from sitegen.cli import main
 from sitegen.job import read_job

@@ -82,7 +82,7 @@ def test_a_folder_with_a_stranger_is_refused(tmp_path):
 def test_a_folder_that_is_no_binder_is_refused(tmp_path):
     (tmp_path / "out").mkdir()
     (tmp_path / "out" / "letter.txt").write_text("mine")
-    with pytest.raises(CallError, match="holds something that is not a binder of ours; it was left alone"):
+    with pytest.raises(CallError, match="holds something that this tool did not write; it was left alone"):
         put_in_place(tmp_path / "out", files("new"))
     assert os.listdir(tmp_path / "out") == ["letter.txt"]
 

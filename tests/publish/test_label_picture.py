@@ -25,7 +25,7 @@ LABEL = DeviceLabel(
     act="RESETS",
     serves=("Kitchen: coffee maker, toaster", "Kitchen counter"),
     rule="Press TEST every month, then RESET. Do not cover.",
-    url="https://binder.example/24-017/K1/",
+    code="https://binder.example/24-017/K1/",
     draft=None,
     width_mm=63.5,      # A4 stock, 21 a sheet, as reported
     height_mm=38.1,
@@ -48,9 +48,9 @@ LONG = replace(
 ALL = {
     "usual": LABEL, "large": LARGE, "draft": DRAFT, "breaker": BREAKER, "spanish": SPANISH, "long": LONG,
     "long draft": replace(LONG, draft="BORRADOR"), "large draft": replace(LARGE, draft="DRAFT"),
-    "no host": replace(LABEL, url=None), "no host draft": replace(DRAFT, url=None),
-    "no host large": replace(LARGE, url=None),
-    "long url": replace(LABEL, url="https://handover.some-long-firm-name.example/binders/2026/24-017/K1/"),
+    "no host": replace(LABEL, code=None), "no host draft": replace(DRAFT, code=None),
+    "no host large": replace(LARGE, code=None),
+    "long url": replace(LABEL, code="https://handover.some-long-firm-name.example/binders/2026/24-017/K1/"),
 }
 every_label = pytest.mark.parametrize("label", ALL.values(), ids=ALL.keys())
 
@@ -73,12 +73,13 @@ def code_box(image: Image.Image, url: str) -> tuple[int, int, int, int]:
 
 
 @every_label
-@pytest.mark.parametrize("dpi", [300, 600])
-def test_size_is_the_stock_to_the_dot(label: DeviceLabel, dpi: int) -> None:
-    """1 in = 25.4 mm: 63.5 x 38.1 mm are 750 x 450 dots at 300 dpi."""
+@pytest.mark.parametrize("dpi", [203, 300, 600])
+def test_size_is_the_stock_to_the_dot_and_never_larger(label: DeviceLabel, dpi: int) -> None:
+    """1 in = 25.4 mm: 63.5 x 38.1 mm are 750 x 450 dots at 300 dpi; at 203 they are 507.5 dots, and 507 are printed."""
     image = draw_label(label, dpi)
     assert image.mode == "1"
-    assert image.size == (round(dots(label.width_mm, dpi)), round(dots(label.height_mm, dpi)))
+    for asked, side in zip((label.width_mm, label.height_mm), image.size, strict=True):
+        assert -1e-6 <= dots(asked, dpi) - side < 1
     if label.width_mm == 63.5 and dpi == 300:
         assert image.size == (750, 450)
 
@@ -101,7 +102,7 @@ def test_same_label_same_bytes(label: DeviceLabel) -> None:
 def test_both_readers_read_the_code(label: DeviceLabel) -> None:
     """The draft's bar does not disturb it; without a host there is none."""
     image = draw_label(label).convert("L")
-    expected = [label.url] if label.url else []
+    expected = [label.code] if label.code else []
     assert [found.text for found in zxingcpp.read_barcodes(image, formats=zxingcpp.BarcodeFormat.QRCode)] == expected
     assert [found.data.decode() for found in pyzbar.decode(image)] == expected
 
@@ -110,7 +111,7 @@ def test_both_readers_read_the_code(label: DeviceLabel) -> None:
 @pytest.mark.parametrize("dpi", [203, 300, 600])
 def test_code_is_large_enough_and_in_whole_dots(label: DeviceLabel, dpi: int) -> None:
     """20 mm, 0.5 mm and four dots a module (as reported), and the quiet zone is white: all seen in the picture."""
-    if not label.url:
+    if not label.code:
         assert measure(label, dpi) is None
         return
     image = draw_label(label, dpi)
@@ -121,7 +122,7 @@ def test_code_is_large_enough_and_in_whole_dots(label: DeviceLabel, dpi: int) ->
     module = round(dots(facts.module_mm, dpi))
     assert module >= 4 and module == pytest.approx(dots(facts.module_mm, dpi))
     assert facts.code_mm == pytest.approx(side * facts.module_mm)
-    left, top, right, bottom = code_box(image, label.url)
+    left, top, right, bottom = code_box(image, label.code)
     # The reader's corners are its estimate: the ink itself decides, within the box it found and a module around.
     ink = darkened(image).crop((0, top - 2 * module, right + 2 * module, bottom + 2 * module)).getbbox()
     assert ink and (ink[2] - ink[0], ink[3] - ink[1]) == (side * module, side * module)
@@ -130,6 +131,12 @@ def test_code_is_large_enough_and_in_whole_dots(label: DeviceLabel, dpi: int) ->
     assert zone[0] >= 0 and zone[1] >= 0 and zone[2] <= image.width and zone[3] <= image.height
     around = darkened(image).crop(zone)
     assert around.getbbox() == (4 * module, 4 * module, (side + 4) * module, (side + 4) * module)
+
+
+@every_label
+def test_code_is_as_large_on_a_sheet_as_in_a_picture(label: DeviceLabel) -> None:
+    """600 dots an inch show the size that 300 do, so that one number says both."""
+    assert measure(label, 600) == measure(label, 300)
 
 
 @every_label
@@ -159,8 +166,8 @@ def test_id_is_the_biggest_thing(label: DeviceLabel) -> None:
     """Its letters stand 24 pt and more in the picture, an id of eight letters 14 pt and more."""
     image = draw_label(label)
     left = 0
-    if label.url:
-        left = code_box(image, label.url)[2] + 10
+    if label.code:
+        left = code_box(image, label.code)[2] + 10
     height = first_run(image, (left, 0, image.width, image.height))
     cap = ImageFont.truetype(font_files_ttf["SourceSansProBlack"], 1000).getbbox("K", anchor="ls")
     points = height / (-cap[1] / 1000) / 300 * 72
@@ -203,8 +210,8 @@ def test_texts_are_whole_apart_and_eight_points(label: DeviceLabel) -> None:
         assert (box[2] - box[0], box[3] - box[1]) == (mask[2] - mask[0], mask[3] - mask[1])
         for _, _, other in lines[number + 1:]:
             assert box[2] <= other[0] or other[2] <= box[0] or box[3] <= other[1] or other[3] <= box[1]
-    if label.url:
-        right = code_box(image, label.url)[2]
+    if label.code:
+        right = code_box(image, label.code)[2]
         assert min(box[0] for text, _, box in lines if text != label.draft) > right + dots(2)
 
 
@@ -240,7 +247,7 @@ WORDS = st.lists(st.text("abcdefghijklmnopqrstuvwxyzéñü ABCDEF,:", min_size=1
 @given(WORDS.map(" ".join), WORDS.map(" ".join), st.sampled_from([None, "DRAFT"]), st.booleans())
 def test_any_text_is_drawn_whole_or_refused(room: str, serves: str, draft: str | None, host: bool) -> None:
     """No text whatever gets into the margin or the code; what cannot is told in words."""
-    label = replace(LABEL, room=room, serves=(serves,), draft=draft, url=LABEL.url if host else None)
+    label = replace(LABEL, room=room, serves=(serves,), draft=draft, code=LABEL.code if host else None)
     try:
         image = draw_label(label)
     except LabelError as error:
@@ -248,21 +255,24 @@ def test_any_text_is_drawn_whole_or_refused(room: str, serves: str, draft: str |
         return
     left, top, right, bottom = darkened(image).getbbox() or (0, 0, 0, 0)
     assert min(left, top, image.width - right, image.height - bottom) >= round(dots(2))
-    if label.url:
-        code_box(image, label.url)
+    if label.code:
+        code_box(image, label.code)
 
 
 ERRORS = {
     "label K1: the QR code of `https://binder.example/" + "x" * 130 + "/K1/` (157 characters, 53 modules a side) "
     "needs 31.0 mm with its white border at 0.51 mm a module; a label of 63.5 x 25.4 mm leaves 25.4 mm. "
     "Shorten `base_url`, or choose a larger label.":
-        replace(LABEL, url="https://binder.example/" + "x" * 130 + "/K1/", height_mm=25.4),
-    "label K1: the character `漢` (U+6F22) in `漢 room` is not in the typeface of the labels; expected letters, "
+        replace(LABEL, code="https://binder.example/" + "x" * 130 + "/K1/", height_mm=25.4),
+    "label K1: the character U+6F22 CJK UNIFIED IDEOGRAPH-6F22 `漢` in `漢 room` is not in the typeface of the labels; expected letters, "
     "digits and signs of a Latin, Greek or Cyrillic alphabet. Write it another way.":
         replace(LABEL, room="漢 room"),
-    "label K1: the character `\u0336` (U+0336) in `s\u0336` is not in the typeface of the labels; expected letters, "
-    "digits and signs of a Latin, Greek or Cyrillic alphabet. Write it another way.":
+    "label K1: the character U+0336 COMBINING LONG STROKE OVERLAY in `s<U+0336>` cannot be printed; expected letters, "
+    "digits and signs of a Latin, Greek or Cyrillic alphabet. Remove it.":
         replace(LABEL, room="s\u0336"),
+    "label K1: the character U+200B ZERO WIDTH SPACE in `left<U+200B>of the sink` cannot be printed; expected letters, "
+    "digits and signs of a Latin, Greek or Cyrillic alphabet. Remove it.":
+        replace(LABEL, room="left\u200bof the sink"),
 }
 
 
@@ -305,7 +315,7 @@ def test_word_wider_than_the_label_is_named() -> None:
 
 
 def test_stock_too_small_for_any_text_is_told() -> None:
-    assert told(replace(LABEL, url=None, height_mm=12.0)) == (
+    assert told(replace(LABEL, code=None, height_mm=12.0)) == (
         "label K1: the texts `K1`, `Kitchen`, `RESETS Kitchen counter`, `Press TEST every month, then RESET. Do not "
         "cover.` do not fit on a label of 63.5 x 12 mm at 8 points, not even with one of them cut short. "
         "Choose a larger label."
@@ -314,6 +324,7 @@ def test_stock_too_small_for_any_text_is_told() -> None:
 
 def test_mark_wider_than_the_label_is_told() -> None:
     assert told(replace(LABEL, draft="DRAFT, NOT TO BE USED IN A HOUSE")) == (
-        "label K1: the mark `DRAFT, NOT TO BE USED IN A HOUSE` is too long for a label 63.5 mm wide. "
-        "Choose a larger label."
+        "label K1: the mark `DRAFT, NOT TO BE USED IN A HOUSE` is about 2 characters too long for a label 63.5 mm wide. "
+        "Shorten it, or choose a larger label."
     )
+    assert draw_label(replace(LABEL, draft="DRAFT, NOT TO BE USED IN A HOU"))

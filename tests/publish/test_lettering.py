@@ -77,6 +77,7 @@ def test_lines_keep_every_word_and_the_width(words: list[str], width: int) -> No
 def test_lines_end_at_phrases_and_leave_no_word_alone() -> None:
     rule = "Press TEST every month, then RESET. Do not cover."
     assert break_lines(rule, FONT, 375) == ("Press TEST every month,", "then RESET. Do not cover.")
+    assert break_lines("OFF, then ON resets 1 outlet and lamp", FONT, 245) == ("OFF, then ON", "resets 1 outlet", "and lamp")
     wide = FONT.getlength("Kitchen: coffee maker, ") + 5
     assert break_lines("Kitchen: coffee maker, toaster", FONT, wide) == ("Kitchen:", "coffee maker, toaster")
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 import shutil
 from collections.abc import Iterator
 from dataclasses import replace
@@ -14,17 +15,18 @@ import zxingcpp
 from PIL import Image, ImageChops
 from pyzbar import pyzbar
 
-from sitegen.binder.pages import Binder, compose
+from sitegen.binder.page_records import Binder
+from sitegen.binder.pages import compose
 from sitegen.binder.records import DeviceLabel, DoorLabel, OutletLabel
 from sitegen.job import read_job
 from sitegen.job.records import LabelStock
 from sitegen.job.stock import KINDS, STOCKS
 from sitegen.protection.examine import examine
-from sitegen.publish.label_files import label_files
+from sitegen.publish.label_files import label_files as write_files
 from sitegen.publish.label_list import label_report, where_text
-from sitegen.publish.label_picture import LabelError, draw_label
+from sitegen.publish.label_picture import LabelError, draw_label, pdf
 from sitegen.publish.sheet import frames, place, strip_stock
-from sitegen.publish.sheet_page import label_sheets, pdf
+from sitegen.publish.sheet_page import label_sheets
 from sitegen.publish.theme import open_theme
 
 BASE = Path(__file__).resolve().parents[1] / "cases" / "findings" / "base"
@@ -39,6 +41,10 @@ def binder_with(stock: LabelStock) -> Binder:
     wanted = tuple(kind for kind in KINDS if kind != "door" or stock.height_mm > 40)
     job = replace(job, file=replace(job.file, labels=replace(stock, wanted=wanted)))
     return compose(examine(job), open_theme().words("en"))
+
+
+def label_files(binder: Binder) -> dict[str, bytes]:
+    return write_files(binder, open_theme())
 
 
 def pictures(data: bytes) -> Iterator[Image.Image]:
@@ -207,10 +213,9 @@ def test_the_list_names_every_label_with_its_place() -> None:
     binder = binder_with(replace(LETTER, start=4))
     text = where_text(binder)
     assert text.count("[ ] ") == len(binder.labels.sheet) + len(binder.labels.strips)
-    assert "\nKitchen\n[ ] " in text
     first = binder.labels.sheet[0]
-    assert f"[ ] {first.id}, device label  (sheet 1, row 2, column 2)\n" in text
-    assert text.index("\nKitchen\n") < text.index("\nGarage\n")
+    assert re.search(rf"\nKITCHEN\n{first.id}: .*\n  \[ \] device label \(sheet\.pdf page 1, row 2, column 2\): ", text)
+    assert text.index("\nKITCHEN\n") < text.index("\nGARAGE\n")
 
 
 def test_bind_tells_of_every_code(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:

@@ -1,0 +1,120 @@
+"""Takes the composed binder and a day; writes the sheets to be printed, and adds every label on them to the ledger.
+
+The ledger is written before the sheets: an entry without a label does no harm, a label without an entry does.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Collection, Iterator
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+
+from ..binder.page_records import Binder
+from ..binder.records import DeviceLabel, DoorLabel, LabelSet, SheetLabel, Strip
+from ..job.faults import CallError, nearest
+from ..job.ledger import FILE, pressing_text
+from ..job.records import Job, Printed, Where
+from ..protection.printed import is_address, latest, stands_at
+from .folder import finish_swap, put_in_place, refuse_strangers
+from .label_files import FOLDER, label_files
+from .label_layout import measure
+from .theme import Theme
+
+LIST = "labels.json"
+
+
+def press(binder: Binder, theme: Theme, job: Job, folder: Path, out: Path, when: date, ids: Collection[str] = ()) -> list[Printed]:
+    """Write the sheets to `out` and add to the ledger in `folder`; gives what was added. `ids`: these alone, () for all.
+
+    The same label of the same day is added once. CallError: an id without a label, a day before that of the last
+    pressing, a folder that cannot be written. LabelError: a label that cannot be printed; then nothing is written at all.
+    """
+    labels = only(binder.labels, ids) if ids else binder.labels
+    files = {name.removeprefix(f"{FOLDER}/"): content
+             for name, content in label_files(replace(binder, labels=labels), theme).items()}
+    files[LIST] = (json.dumps({"job": job.file.id, "date": str(when), "files": sorted(files)}, indent=1) + "\n").encode()
+    finish_swap(out, LIST)
+    refuse_strangers(out, LIST)
+    new = remember(job, labels, folder, when)
+    put_in_place(out, files, LIST)
+    return new
+
+
+def remember(job: Job, labels: LabelSet, folder: Path, when: date) -> list[Printed]:
+    """Add the labels to the ledger in `folder`; gives those that it did not have of this day."""
+    if job.printed and when < job.printed[-1].date:
+        raise CallError(f"--date {when} is before the last pressing in {FILE}, {job.printed[-1].date}; write the day of this one.")
+    known = {(label.id, label.purpose, label.place, label.holds) for label in job.printed if label.date == when}
+    new = [label for label in _printed(job, labels, when) if (label.id, label.purpose, label.place, label.holds) not in known]
+    if new:
+        _add(folder / FILE, new)
+    return new
+
+
+def only(labels: LabelSet, ids: Collection[str]) -> LabelSet:
+    """The labels of these ids, their places counted anew."""
+    known = {label.id for label in (*labels.devices, *labels.sheet, *labels.strips)}
+    for id in ids:
+        if id not in known:
+            near = nearest(id, known)
+            raise CallError(f"{id} has no label in this job.{f' Did you mean {near}?' if near else ''}")
+    sheet = [number for number, label in enumerate(labels.sheet) if label.id in ids]
+    strips = [number for number, strip in enumerate(labels.strips) if strip.id in ids]
+    rooms = []
+    for room, sticks in labels.rooms:
+        kept = tuple(replace(stick, number=(strips if stick.on_strips else sheet).index(stick.number))
+                     for stick in sticks if stick.number in (strips if stick.on_strips else sheet))
+        rooms += [(room, kept)] if kept else []
+    return LabelSet(tuple(label for label in labels.devices if label.id in ids), tuple(labels.sheet[n] for n in sheet),
+                    tuple(labels.strips[n] for n in strips), tuple(rooms))
+
+
+def _printed(job: Job, labels: LabelSet, when: date) -> Iterator[Printed]:
+    """Every label of the set once: those of the devices, which stand as pictures too, and those of the sheets."""
+    seen: set[tuple[str, str]] = set()
+    for label in (*labels.devices, *labels.sheet, *labels.strips):
+        if (label.id, _purpose(label)) not in seen:
+            seen.add((label.id, _purpose(label)))
+            yield Printed(label.id, _purpose(label), when, stands_at(job, label.id), _holds(job, label), Where(FILE, 1))
+
+
+def _holds(job: Job, label: SheetLabel | Strip) -> str | None:
+    """The text of the code as it is printed: of an answer in words, the one that fits."""
+    facts = None if isinstance(label, Strip) else measure(label, job.file.labels.dpi)
+    return facts.text if facts else None
+
+
+def outdated(binder: Binder, job: Job) -> list[str]:
+    """A line for each label on a wall whose code says, in words, what the binder no longer says."""
+    last = latest(job)
+    lines = []
+    for label in dict.fromkeys((*binder.labels.devices, *binder.labels.sheet)):
+        before, now = last.get((label.id, _purpose(label))), _holds(job, label)
+        if before and before.holds and not is_address(before.holds) and before.holds != now:
+            lines.append(f"{label.id}: its {_purpose(label)} label of {before.date} holds other words than today's. Print it again, "
+                         f"and take the old one off.")
+    return lines
+
+
+def _purpose(label: SheetLabel | Strip) -> str:
+    if isinstance(label, Strip):
+        return label.purpose
+    return "device" if isinstance(label, DeviceLabel) else "door" if isinstance(label, DoorLabel) else "outlet"
+
+
+def _add(path: Path, labels: list[Printed]) -> None:
+    """The ledger with one more pressing behind it, put in place at once."""
+    try:
+        before = path.read_text("utf-8") if path.exists() else ""
+        new = path.with_name(f".{path.name}.new")
+        with new.open("w", encoding="utf-8", newline="\n") as file:
+            file.write(before + pressing_text(before, labels))
+            file.flush()
+            os.fsync(file.fileno())
+        os.replace(new, path)
+    except OSError as error:
+        raise CallError(f"the ledger {path.name} cannot be written: {error.strerror or error}; nothing was printed. "
+                        f"See who may write in the job folder.") from None
