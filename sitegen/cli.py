@@ -1,4 +1,4 @@
-"""The commands: check, bind, trace, walk, recover, begin. Reads the words of the call, runs the stages, gives the exit code."""
+"""The commands: check, bind, press, trace, walk, recover, begin. Reads the words of the call, runs the stages, gives the exit code."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ import os
 import shutil
 import sys
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from .binder.check_sheet import check_json, check_text, verdict
@@ -18,12 +19,16 @@ from .binder.walk_sheet import walk_sheet
 from .binder.words import Words
 from .job import read_job
 from .job.begin import begin_job
-from .job.faults import SitegenError
+from .job.faults import CallError, SitegenError
 from .job.language import in_language
+from .job.ledger import FILE as LEDGER
+from .job.values import day, likely_day
 from .protection.examine import Report, examine
 from .protection.recover import recover as recover_map
 from .publish.label_list import label_report
 from .publish.photos import make_photos
+from .publish.press import outdated, press as write_labels
+from .publish.site_walk import not_served, served
 from .publish.theme import DEFAULT, Theme, open_theme
 from .publish.walk_file import write_csv, write_html
 from .publish.write import write_binder
@@ -43,10 +48,14 @@ def main(words: Sequence[str] | None = None) -> int:
 
 
 def check(call: argparse.Namespace, report: Report) -> int:
+    missing = tuple(not_served(report.job, Path(call.site))) if call.site else ()
+    report = replace(report, findings=(*report.findings, *missing))
     if call.json:
         print(json.dumps(check_json(report), indent=1, ensure_ascii=False))
     else:
         _print_check(report)
+        if call.site:
+            print(f"\n{served(report.job, len(missing))}")
     return 0 if report.ready else 1
 
 
@@ -69,7 +78,7 @@ def bind(call: argparse.Namespace, report: Report) -> int:
     print(verdict(report))
     print(f"{'DRAFT binder' if call.draft else 'Binder'} written to {out}: {len(binder.pages)} pages, "
           f"{len(binder.labels.devices)} device labels, {len(binder.calendars)} calendar files.")
-    print("\n".join(label_report(binder)))
+    print("\n".join((*label_report(binder), *outdated(binder, report.job))))
     return 0
 
 
@@ -77,6 +86,27 @@ def _further(report: Report, theme: Theme) -> list[tuple[Report, Words]]:
     """The job in each language after the first, with that language's words."""
     return [(examine(in_language(report.job, language)), theme.words(language))
             for language in report.job.file.languages[1:]]
+
+
+def press(call: argparse.Namespace, report: Report) -> int:
+    when = day(call.date)
+    if when is None:
+        near = likely_day(call.date)
+        raise CallError(f"--date {call.date} is not a date; write the day of printing as YYYY-MM-DD"
+                        f"{f', such as {near}' if near else ''}.")
+    if not report.ready:
+        _print_check(report)
+        print("Nothing was printed and nothing was written: labels of a job that is not ready stay drafts.", file=sys.stderr)
+        return 1
+    theme = open_theme(call.theme)
+    binder = compose(report, theme.words(report.job.file.languages[0]), False, _further(report, theme))
+    out = Path(call.out) if call.out else Path("output") / f"{report.job.file.id}-labels"
+    new = write_labels(binder, theme, report.job, Path(call.job), out, when, [id.upper() for id in call.only])
+    print(f"Labels written to {out}. {LEDGER} remembers {len(new)} of them as printed on {when}.")
+    if not report.job.file.base_url:
+        print("They carry no address, since `base_url` is not written.")
+    print("Print them at actual size, 100 %. What is printed cannot be changed: keep the ledger with the job.")
+    return 0
 
 
 def trace(call: argparse.Namespace, report: Report) -> int:
@@ -129,12 +159,21 @@ def _parser() -> argparse.ArgumentParser:
         command.set_defaults(run=run)
         if run is check:
             command.add_argument("--json", action="store_true", help="print one JSON object")
+            command.add_argument("--site", metavar="DIR", help="a built or downloaded copy of the site: does it serve every "
+                                 "address that is on a printed label?")
         elif run is bind:
             command.add_argument("--out", metavar="DIR", help="where to write; default output/<job id>")
             command.add_argument("--draft", action="store_true", help="write it though not ready, marked DRAFT throughout")
             command.add_argument("--theme", metavar="NAME", default=DEFAULT, help=f"default {DEFAULT}")
         else:
             command.add_argument("words", metavar="WORDS", nargs="+", help="the id of an outlet or device")
+    command = commands.add_parser("press", help="the labels to be printed, remembered in the ledger")
+    command.add_argument("job", metavar="JOB", help="the job folder")
+    command.add_argument("--date", metavar="YYYY-MM-DD", required=True, help="the day of printing")
+    command.add_argument("--only", metavar="ID", nargs="+", default=[], help="the labels of these ids alone")
+    command.add_argument("--out", metavar="DIR", help="where to write the sheets; default output/<job id>-labels")
+    command.add_argument("--theme", metavar="NAME", default=DEFAULT, help=f"default {DEFAULT}")
+    command.set_defaults(run=press)
     command = commands.add_parser("walk", help="the sheet that the trip tests are written on")
     command.add_argument("job", metavar="JOB", help="the job folder")
     command.add_argument("--out", metavar="FILE", help="where to write; default <job id>-walk.html, or .csv, in this folder")
