@@ -27,7 +27,7 @@ from .protection.examine import Report, examine
 from .protection.recover import recover as recover_map
 from .publish.label_list import label_report
 from .publish.photos import make_photos
-from .publish.press import outdated, press as write_labels
+from .publish.press import not_pressed, outdated, press as write_labels
 from .publish.site_walk import not_served, served
 from .publish.theme import DEFAULT, Theme, open_theme
 from .publish.walk_file import write_csv, write_html
@@ -78,7 +78,7 @@ def bind(call: argparse.Namespace, report: Report) -> int:
     print(verdict(report))
     print(f"{'DRAFT binder' if call.draft else 'Binder'} written to {out}: {len(binder.pages)} pages, "
           f"{len(binder.labels.devices)} device labels, {len(binder.calendars)} calendar files.")
-    print("\n".join((*label_report(binder), *outdated(binder, report.job))))
+    print("\n".join((*label_report(binder), *outdated(binder, report.job), *not_pressed(binder, report.job, call.job))))
     return 0
 
 
@@ -98,15 +98,29 @@ def press(call: argparse.Namespace, report: Report) -> int:
         _print_check(report)
         print("Nothing was printed and nothing was written: labels of a job that is not ready stay drafts.", file=sys.stderr)
         return 1
+    report = _starting_at(report, call.start)
     theme = open_theme(call.theme)
     binder = compose(report, theme.words(report.job.file.languages[0]), False, _further(report, theme))
-    out = Path(call.out) if call.out else Path("output") / f"{report.job.file.id}-labels"
-    new = write_labels(binder, theme, report.job, Path(call.job), out, when, [id.upper() for id in call.only])
-    print(f"Labels written to {out}. {LEDGER} remembers {len(new)} of them as printed on {when}.")
+    ids = [id.upper() for id in call.only]
+    out = Path(call.out) if call.out else Path("output") / "-".join((report.job.file.id, "labels", *ids))
+    new = write_labels(binder, theme, report.job, Path(call.job), out, when, ids)
+    print(f"Labels written to {out}. " + (f"{LEDGER} remembers {len(new)} of them as printed on {when}." if new else
+                                          f"{LEDGER} had them all as printed on {when}."))
     if not report.job.file.base_url:
         print("They carry no address, since `base_url` is not written.")
     print("Print them at actual size, 100 %. What is printed cannot be changed: keep the ledger with the job.")
     return 0
+
+
+def _starting_at(report: Report, start: int | None) -> Report:
+    """The job with its labels from another place of a part-used sheet on."""
+    file = report.job.file
+    most = file.labels.columns * file.labels.rows
+    if start is None:
+        return report
+    if not 1 <= start <= most:
+        raise CallError(f"--start {start} is no place of a sheet with {most} labels; count them along the rows, from 1.")
+    return replace(report, job=replace(report.job, file=replace(file, labels=replace(file.labels, start=start))))
 
 
 def trace(call: argparse.Namespace, report: Report) -> int:
@@ -171,7 +185,8 @@ def _parser() -> argparse.ArgumentParser:
     command.add_argument("job", metavar="JOB", help="the job folder")
     command.add_argument("--date", metavar="YYYY-MM-DD", required=True, help="the day of printing")
     command.add_argument("--only", metavar="ID", nargs="+", default=[], help="the labels of these ids alone")
-    command.add_argument("--out", metavar="DIR", help="where to write the sheets; default output/<job id>-labels")
+    command.add_argument("--start", metavar="N", type=int, help="the first free label of a part-used sheet; default as in job.yaml")
+    command.add_argument("--out", metavar="DIR", help="where to write the sheets; default output/<job id>-labels, with the ids of --only")
     command.add_argument("--theme", metavar="NAME", default=DEFAULT, help=f"default {DEFAULT}")
     command.set_defaults(run=press)
     command = commands.add_parser("walk", help="the sheet that the trip tests are written on")

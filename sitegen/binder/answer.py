@@ -98,7 +98,7 @@ def device_answer(claims: Claims, words: Words, device: str, about: str) -> Answ
     kind = claims.report.tree.kind(device)
     return Answer(about, _headline(claims, words, device, sure=True), None, spot(claims, words, device), False, None, "",
                   (*_steps(claims, words, device, device), _check_any(claims, words, device)),
-                  _hints(claims, words, device, claims.turns_off(device)),
+                  _device_hints(claims, words, device),
                   _cases(claims, words, device, device, parts=True), _rule(words, kind))
 
 
@@ -196,7 +196,30 @@ def _hints(claims: Claims, words: Words, id: str, seen: tuple[str, ...]) -> tupl
     sources = claims.report.tree.other_sources(id)
     names = words.join([words.get(f"answer.sources.{source}") for source in sources])
     says = (words.text("answer.other_sources", sources=names),) if sources else ()
-    return (*says, words.text("answer.door_shut")) if any(_used_for(claims, words, one, "cold") for one in seen) else says
+    says += (words.text("answer.flashlight"),) if _dark_at_panel(claims, id) else ()
+    if any(_used_for(claims, words, one, "cold") for one in seen):
+        says += (words.text("answer.door_shut"),)
+    return says
+
+
+def _device_hints(claims: Claims, words: Words, device: str) -> tuple[str, ...]:
+    """What stays dark behind a wall switch though the power is back; those of every page."""
+    seen = claims.turns_off(device)
+    switched = [claims.point(id) for id in seen if claims.point(id).switched_by and not claims.point(id).kind.by_name]
+    things = list(dict.fromkeys(point.use or point.at for point in switched))
+    says = (words.text("answer.switches_on", things="; ".join(things)),) if things else ()
+    return (*says, *_hints(claims, words, device, seen))
+
+
+def _dark_at_panel(claims: Claims, id: str) -> bool:
+    """True where the way leads to a breaker that a light in the room of its panel was seen to hang on."""
+    tree = claims.report.tree
+    breaker = tree.breaker_of(id)
+    if id in claims.report.job.point and any(cut.device != breaker for cut in claims.cuts(id)[:1]):
+        return False
+    room = claims.panel_of(id).at.partition(", ")[0]
+    lit = (claims.point(one) for one in claims.turns_off(breaker))
+    return any(point.kind.by_name and point.room == room for point in lit)
 
 
 def _rule(words: Words, kind: Kind) -> str:

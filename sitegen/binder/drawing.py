@@ -5,7 +5,7 @@ room_picture.py and strip.py lay them out once the widths of the words are known
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ..job.kinds import Kind
 from ..job.records import Point, Position, RoomPlan, Run, Thing
@@ -81,6 +81,13 @@ def drawings(claims: Claims, words: Words, id: str, target: str | None) -> Drawi
                     strip_scenes(claims, words, id) if id == target else ())
 
 
+def _entered_from(plan: RoomPlan, room: str) -> RoomPlan:
+    """With the door that leads to the room the reader stands in as the way in, where there is one."""
+    if room == plan.room or all(door.leads_to != room for door in plan.doors):
+        return plan
+    return replace(plan, doors=tuple(replace(door, way_in=door.leads_to == room) for door in plan.doors))
+
+
 def _called(claims: Claims, words: Words, device: str) -> str:
     """How its reader finds it: a breaker by the number at its space."""
     breaker = claims.report.job.breaker.get(device)
@@ -101,6 +108,7 @@ def room_scene(claims: Claims, words: Words, id: str, target: str) -> RoomScene 
         return None
     here = _position(claims, id) if id != target else None
     here = here if here and here.room == plan.room else None
+    plan = _entered_from(plan, claims.point(id).room) if id in job.point else plan
     doors = tuple(_door(words, door.leads_to, door.way_in and not here) for door in plan.doors)
     panels = tuple(panel.drawn_at for panel in job.panels if panel.drawn_at and panel.drawn_at.room == plan.room)
     where, called = spot(claims, words, target), _called(claims, words, target)

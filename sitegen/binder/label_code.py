@@ -62,12 +62,12 @@ def device_code(make: Maker, device: str) -> Codes:
                            room=words.text("label.breaker_room", room=here.room, space=breaker.space))
     return _offers(make, {
         "where": (words.text("label.code.here", id=device, room=here.room, at=_bare(here.at)), short, f"{device}."),
+        **_stop(make),
         "act": tuple(words.text(f"label.code.{name}.{_manner(claims, device)}", space=breaker.space if breaker else "")
                      for name in ("device", "device_short")),
-        **_stop(make), "again": _again(make, device), "outer": (_outer(make, device), ""),
+        "again": _again(make, device), "outer": (_outer(make, device), ""),
         "sources": (_sources(make, device), ""), "fire": _fire(make), "seen": (*_serves(make, device), ""),
-    }, ("again", "where", "seen", "outer", "seen", "seen", "fire", "sources", "stop", "act", "again", "seen",
-        "where"))
+    }, ("again", "where", "seen", "outer", "seen", "stop", "again", "fire", "sources", "act", "seen", "seen", "where", "stop"))
 
 
 def outlet_code(make: Maker, outlet: str, first: str, act: str, how: str) -> Codes:
@@ -95,11 +95,11 @@ def outlet_code(make: Maker, outlet: str, first: str, act: str, how: str) -> Cod
         "where": (words.text("label.code.here", id=outlet, room=point.room, at=_bare(at_of(claims, words, outlet))),
                   f"{outlet}."),
         "no reset": (_no_reset(make, outlet), ""),
-        "act": (f"{ask} {act}: {place}. {long}", f"{ask} {act}: {place}. {short}", f"{ask} {act}: {room}. {short}"),
-        "doubt": _doubt(make, outlet), **_stop(make), "again": _again(make, first), "switch": (switch, ""),
+        **_stop(make), "act": (f"{ask} {act}: {place}. {long}", f"{ask} {act}: {place}. {short}", f"{ask} {act}: {room}. {short}"),
+        "doubt": _doubt(make, outlet), "again": _again(make, first), "switch": (switch, ""),
         "sources": (_sources(make, outlet), ""), "fire": _fire(make), "seen": (*seen, ""),
     }, ("again", *("seen" for _ in seen), "no reset", "where", "fire", "switch", "sources", "stop", "act", "doubt", "again",
-        "act"))
+        "act", "stop"))
 
 
 def door_code(make: Maker, danger: tuple[str, ...], fewest: str, rules: tuple[str, ...], call: str) -> Codes:
@@ -186,7 +186,8 @@ def _sources(make: Maker, id: str) -> str:
 
 
 def _stop(make: Maker) -> dict[str, Sequence[str]]:
-    return {"stop": (f"{make.words.text('stop_line.ask')} {make.words.text('stop_line.do')}", "")}
+    """Before any press; the last to be left out."""
+    return {"stop": (f"{make.words.text('stop_line.ask')} {make.words.text('stop_line.do')}", make.words.text("label.code.wet"), "")}
 
 
 def _fire(make: Maker) -> tuple[str, str]:

@@ -5,7 +5,6 @@ A label says more in three words than a page in thirty: where nobody saw an outl
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
 from collections.abc import Iterable
 
@@ -16,6 +15,7 @@ from .label_code import Maker, device_code, door_code, outlet_code
 from .lists import serves, walking_order
 from .records import DeviceLabel, DoorLabel, LabelSet, OutletLabel, SheetLabel, Stick, Strip
 from .walking import doorways, shortest_walk
+from .service import by_space
 from .words import Rich, Run, Tag, Words
 
 PLATE_MM = (66.0, 7.0)      # the rim of a plate below or above its slots is 7 mm and more (page design)
@@ -213,15 +213,9 @@ def breaker_strip(make: Maker, breaker: Breaker) -> Strip:
 
 
 def _in_panels(claims: Claims) -> list[Breaker]:
-    """The breakers of circuits, panel by panel, in the order of their spaces."""
+    """The breakers of circuits, panel by panel, in the order of their spaces; one that two circuits share once."""
     job = claims.report.job
-    panels = [panel.id for panel in job.panels]
-
-    def place(breaker: Breaker) -> tuple[int, int, str]:
-        number = re.match(r"\d+", breaker.space)
-        return panels.index(claims.panel_of(breaker.id).id), int(number[0]) if number else 0, breaker.space
-
-    return sorted((job.breaker[id] for id in claims.report.tree.breakers), key=place)
+    return [job.breaker[id] for id in dict.fromkeys(circuit.breaker for circuit in by_space(job))]
 
 
 def _ungrounded(claims: Claims, outlet: str) -> bool:

@@ -86,13 +86,14 @@ def serves(claims: Claims, words: Words, device: str) -> tuple[str, ...]:
         rooms.setdefault(claims.point(id).room, []).append(_thing(claims, words, id, device))
     if not rooms:
         return (words.text("label.nothing"),)
-    mark = words.get("part_mark")
-    most = mark.join(f"{room}: {_named(words, things)}" for room, things in rooms.items())
-    counted = mark.join(words.text("label.one" if len(things) == 1 else "label.count", room=room, count=len(things))
+    mark, kinds = words.get("part_mark"), [claims.point(id).kind for id in claims.turns_off(device)]
+    of = "" if all(kind.has_face for kind in kinds) else "_things"     # lights and fans are no outlets
+    most = mark.join(f"{room}: {_named(words, things, of)}" for room, things in rooms.items())
+    counted = mark.join(words.text("label.one" if len(things) == 1 and not of else f"label.count{of}", room=room, count=len(things))
                         for room, things in rooms.items())
     count = sum(map(len, rooms.values()))
-    together = words.text("label.one" if count == 1 else "label.count", room=words.join(list(rooms)), count=count)
-    bare = words.text("label.all_one" if count == 1 else "label.all", count=count)
+    together = words.text("label.one" if count == 1 and not of else f"label.count{of}", room=words.join(list(rooms)), count=count)
+    bare = words.text("label.all_one" if count == 1 and not of else f"label.all{of}", count=count)
     return tuple(dict.fromkeys((most, counted, together, bare)))
 
 
@@ -102,11 +103,11 @@ def _thing(claims: Claims, words: Words, id: str, device: str) -> str:
     return point.use or (words.text("label.itself") if id == device else "" if "," in point.at else point.at)
 
 
-def _named(words: Words, things: list[str]) -> str:
+def _named(words: Words, things: list[str], of: str) -> str:
     named = list(dict.fromkeys(filter(None, things)))
     more = things.count("")
     if more:
-        name = ("more" if named else "all") + ("_one" if more == 1 else "")
+        name = ("more" if named else "all") + (of or ("_one" if more == 1 else ""))
         named.append(words.text(f"label.{name}", count=more))
     return words.join(named)
 

@@ -21,7 +21,7 @@ from .page_records import (Binder, ButtonRow, Caution, Edition, Frame, MonthlyPa
 from .paper import print_binder
 from .printed import addresses, former, gone_page
 from .search import known_as, skipped
-from .service import circuit_sheet, device_record
+from .service import by_space, circuit_sheet, device_record
 from .words import Rich, Tag, Words
 
 
@@ -46,7 +46,7 @@ def compose(report: Report, words: Words, draft: bool = False, further: Iterable
     """Say everything that may be said, in the job's first language and in each further one (the same job in it)."""
     desk = Desk(Claims(report), words)
     others = [Desk(Claims(other), said, said.language) for other, said in further]
-    editions = [_edition(one, draft) for one in (desk, *others)]
+    editions = [_edition(one, draft or not report.ready) for one in (desk, *others)]
     frame = editions[0].frame
     labels = compose_labels(desk.claims, words, frame.draft, frame.firm, frame.phone, frame.emergency,
                             [(one.claims, one.words) for one in others])
@@ -59,7 +59,7 @@ def _edition(desk: Desk, draft: bool) -> Edition:
     file = report.job.file
     phone = file.contractor.get("phone", "")
     made = max((row.date for row in report.job.tests), default=file.handover)
-    frame = Frame(file, draft or not report.ready, file.contractor.get("firm") or words.text("no_phone"), phone,
+    frame = Frame(file, draft, file.contractor.get("firm") or words.text("no_phone"), phone,
                   re.sub(r"[^\d+]", "", phone), emergency_number(desk), words.day(made) if made else "",
                   words.join([panel.at for panel in report.job.panels if panel.fed_from is None]))
     calendars = [(device, device_calendar(desk.claims, words, device)) for device in report.tree.devices]
@@ -225,12 +225,13 @@ def _cautions(desk: Desk) -> Iterator[Page]:
 
 def service_index(desk: Desk) -> ServiceIndex:
     job, words = desk.report.job, desk.words
-    code = " ".join(filter(None, (job.file.code.book, job.file.code.edition, job.file.code.amendments)))
+    book = " ".join(filter(None, (job.file.code.book, job.file.code.edition)))
+    code = "; ".join(filter(None, (book, job.file.code.amendments)))
     firm = [f"{key}: {value}" for key, value in job.file.contractor.items()]
     facts = [(words.text("service.code"), code)] if code else []
     facts.append((words.text("service.contractor"), "; ".join(firm)))
     return ServiceIndex(tuple(facts), tuple((c.key, words.text("service.circuit", number=c.number), c.serves)
-                                            for c in job.circuits),
+                                            for c in by_space(job)),
                         tuple(device_record(desk.claims, words, id) for id in desk.report.tree.devices),
                         job.file.punch_list)
 

@@ -17,7 +17,7 @@ from .monthly import MonthlyTest, counted_from, rule_in_words
 from .monthly_rule import first_on_or_after
 from .paper_records import (Directory, DirectoryRow, DeviceSheet, Log, OffRow, OutletRoom, OutletRow, PrintBinder,
                             Target)
-from .service import circuit_sheet
+from .service import by_space, circuit_sheet, feed_line
 from .words import Rich, Words
 
 if TYPE_CHECKING:
@@ -45,7 +45,7 @@ def print_binder(claims: Claims, words: Words, devices: tuple[PlacePage, ...], o
                        tuple(directory(claims, words, panel) for panel in job.panels),
                        tuple((test, where(claims, words, spot)) for test, spot in tests),
                        log(claims, words, tuple(spot for _, spot in tests)), cautions, job.notes, index,
-                       tuple(circuit_sheet(claims, words, circuit) for circuit in claims.report.tree.circuits),
+                       tuple(circuit_sheet(claims, words, circuit) for circuit in by_space(job)),
                        private(claims, words))
 
 
@@ -176,28 +176,6 @@ def _record_line(claims: Claims, words: Words, circuit: Circuit) -> str:
     return words.join([part for part in parts if part])
 
 
-def feed_line(claims: Claims, circuit: Circuit) -> str:
-    """The feed of a circuit in one line: `B5 → K1 LINE. K1 LOAD → K2 → K3`; a branch begins anew at its fork."""
-    points = [id for id, _ in claims.report.tree.walk(circuit)]
-    job = claims.report.job
-    fed: dict[str, list[str]] = {}
-    for id in points:
-        feed = job.point[id].feed
-        fed.setdefault(f"{feed.source} {feed.side.upper()}" if feed.side else feed.source, []).append(id)
-    chains: list[str] = []
-    for source, ids in sorted(fed.items(), key=lambda entry: points.index(entry[1][0])):
-        if len(ids) == 1 and source in points:
-            continue                    # a plain splice with one way on stands inside its chain
-        for id in ids:
-            chain = [source, id]
-            while not job.point[chain[-1]].kind.has_sides and len(fed.get(chain[-1], ())) == 1:
-                chain.append(fed[chain[-1]][0])
-            last = chain[-1]
-            chain[-1] = f"{last} LINE" if job.point[last].kind.has_sides else last
-            chains.append(" → ".join(chain))
-    return ". ".join(chains)
-
-
 def directory(claims: Claims, words: Words, panel: Panel) -> Directory:
     """Every circuit of a panel by space.
 
@@ -206,7 +184,7 @@ def directory(claims: Claims, words: Words, panel: Panel) -> Directory:
     """
     job = claims.report.job
     rows, kinds = [], []
-    for circuit in sorted((c for c in job.circuits if c.panel == panel.id), key=lambda c: _space(job.breaker[c.breaker].space)):
+    for circuit in (circuit for circuit in by_space(job) if circuit.panel == panel.id):
         breaker = job.breaker[circuit.breaker]
         kinds.append(breaker.kind.name)
         poles = words.text("print.poles", poles=breaker.poles) if breaker.poles > 1 else ""
@@ -220,11 +198,6 @@ def directory(claims: Claims, words: Words, panel: Panel) -> Directory:
     legend = tuple((words.get(f"print.kinds.{kind}.short"), words.get(f"print.kinds.{kind}.long"))
                    for kind in dict.fromkeys(kinds))
     return Directory(panel.id, panel.at, tuple(power), tuple(rows), legend)
-
-
-def _space(space: str) -> tuple[int, str]:
-    number = re.match(r"\d+", space)
-    return (int(number[0]) if number else 10_000, space)
 
 
 def monthly_days(claims: Claims) -> tuple[date, ...]:

@@ -38,6 +38,7 @@ class _Sheet:
     shapes: list[Shape] = field(default_factory=list)
     taken: list[Box] = field(default_factory=list)     # where no word may stand
     edges: list[Box] = field(default_factory=list)     # where none should: over the edge of a counter
+    crossed: int = 0                                   # words that stand there all the same
 
     def at(self, spot: Spot) -> At:
         return self.left + spot[0] * self.scale, spot[1] * self.scale
@@ -59,8 +60,10 @@ class _Sheet:
         """Set words in or at a box; False where they find no place. Over a counter's edge only as the last resort."""
         others = [other for other in self.taken if other is not box]
         sites = self._sites(box, wall)
-        found: tuple[Word, ...] = (place(text, sites, (*others, *self.edges), self.measure, look)
-                                   or place(text, sites, others, self.measure, look))
+        found: tuple[Word, ...] = place(text, sites, (*others, *self.edges), self.measure, look)
+        if not found:
+            found = place(text, sites, others, self.measure, look)
+            self.crossed += bool(found)
         self.shapes += found
         self.taken += [_aired(bounds(found))] if found else []
         return bool(found)
@@ -91,18 +94,18 @@ def room_picture(scene: RoomScene, measure: Measure) -> Picture | None:
     It cannot do without the way in or the reader's own place, nor without the panel. Another door or thing whose name
     finds no place keeps its outline and goes without. A room with more air round it is tried before any word is given up.
     """
-    best: tuple[int, Picture] | None = None
+    best: tuple[tuple[int, int], Picture] | None = None
     for widest in _WIDEST:
         drawn = _draw(scene, measure, widest)
         if drawn and (best is None or drawn[0] < best[0]):
             best = drawn
-        if best and not best[0]:
+        if best and best[0] == (0, 0):
             break
     return best[1] if best else None
 
 
-def _draw(scene: RoomScene, measure: Measure, widest: float) -> tuple[int, Picture] | None:
-    """How many names found no place, and the picture, with the room at most so wide; None without a word that it needs."""
+def _draw(scene: RoomScene, measure: Measure, widest: float) -> tuple[tuple[int, int], Picture] | None:
+    """How many names found no place and how many stand over an edge, and the picture, with the room at most so wide; None without a word that it needs."""
     xs, ys = [x for x, _ in scene.plan.corners], [y for _, y in scene.plan.corners]
     scale = min(widest / max(xs), _HIGHEST / max(ys), _LARGEST)
     sheet = _Sheet(scene, measure, scale, (WIDE - max(xs) * scale) / 2, {w.name: w for w in walls_of(scene.plan.corners)})
@@ -122,7 +125,7 @@ def _draw(scene: RoomScene, measure: Measure, widest: float) -> tuple[int, Pictu
             names.append((text, box, door.wall))
     needed += [sheet.write(scene.panel_word, box, panel.wall) for panel, box in zip(scene.panels, panels)]
     missing = sum(not sheet.write(*name) for name in names)
-    return (missing, picture(sheet.shapes, scene.says)) if all(needed) else None
+    return ((missing, sheet.crossed), picture(sheet.shapes, scene.says)) if all(needed) else None
 
 
 def _draw_floor(sheet: _Sheet) -> list[Box]:

@@ -24,9 +24,9 @@ def _groups(words: Words) -> list[set[str]]:
 
 
 def known_as(claims: Claims, words: Words, id: str) -> tuple[str, ...]:
-    """Every word by which an outlet can be found: its place and use, and what means the same."""
+    """Every word by which an outlet can be found: its place, use and id, and what means the same."""
     lamp = words.get("search.lamp") if claims.point(id).kind.by_name else ""
-    have = dict.fromkeys(folded(f"{place(claims, words, id)} {lamp}"))
+    have = dict.fromkeys(folded(f"{place(claims, words, id)} {lamp} {id}"))
     for group in _groups(words):
         if group & set(have):
             have |= dict.fromkeys(sorted(group))

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from datetime import date
 
 from ..job.kinds import Kind
-from ..job.records import Circuit, TripTest
+from ..job.records import Circuit, Job, TripTest
 from .answer import place
 from .claims import Claims
 from .words import Words
@@ -60,6 +61,40 @@ class DeviceRecord:
     details: str     # rating, class, make, model, date code
 
 
+def by_space(job: Job) -> tuple[Circuit, ...]:
+    """Every circuit, panel by panel, from the first space of its panel on."""
+    panels = [panel.id for panel in job.panels]
+
+    def place(circuit: Circuit) -> tuple[int, int, str]:
+        space = job.breaker[circuit.breaker].space
+        number = re.match(r"\d+", space)
+        return panels.index(circuit.panel), int(number[0]) if number else 10_000, space
+
+    return tuple(sorted(job.circuits, key=place))
+
+
+def feed_line(claims: Claims, circuit: Circuit) -> str:
+    """The feed of a circuit in one line: `B5 → K1 LINE. K1 LOAD → K2 → K3`; a branch begins anew at its fork."""
+    points = [id for id, _ in claims.report.tree.walk(circuit)]
+    job = claims.report.job
+    fed: dict[str, list[str]] = {}
+    for id in points:
+        feed = job.point[id].feed
+        fed.setdefault(f"{feed.source} {feed.side.upper()}" if feed.side else feed.source, []).append(id)
+    chains: list[str] = []
+    for source, ids in sorted(fed.items(), key=lambda entry: points.index(entry[1][0])):
+        if len(ids) == 1 and source in points:
+            continue                    # a plain splice with one way on stands inside its chain
+        for id in ids:
+            chain = [source, id]
+            while not job.point[chain[-1]].kind.has_sides and len(fed.get(chain[-1], ())) == 1:
+                chain.append(fed[chain[-1]][0])
+            last = chain[-1]
+            chain[-1] = f"{last} LINE" if job.point[last].kind.has_sides else last
+            chains.append(" → ".join(chain))
+    return ". ".join(chains)
+
+
 def circuit_sheet(claims: Claims, words: Words, circuit: Circuit) -> CircuitSheet:
     """The record of one circuit, every point in feed order."""
     report = claims.report
@@ -85,6 +120,8 @@ def _facts(claims: Claims, words: Words, circuit: Circuit) -> tuple[tuple[str, s
     facts = [(words.text("service.serves"), circuit.serves), (words.text("service.panel"), f"{panel.id}: {panel.at}"),
              (words.text("service.breaker"), f"{breaker.id}: {words.text('service.space', space=breaker.space)}, {amps}{kind_name(words, breaker.kind)}. "
               + (words.text("service.tried", day=words.day(tried.date)) if tried else words.text("service.not_tried")))]
+    if line := feed_line(claims, circuit):
+        facts.append((words.text("service.chain"), line))
     if circuit.wire:
         facts.append((words.text("service.wire"), f"{circuit.wire.awg} AWG {circuit.wire.metal}"))
     if circuit.work:

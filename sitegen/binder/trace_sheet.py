@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from ..job.faults import CallError, nearest
 from ..protection.examine import Report
+from ..protection.printed import now_called
 from .answer import Answer, Case, Spot, device_answer, outlet_answer, place
 from .claims import Claims
 from .search import matches
@@ -18,7 +19,10 @@ def trace_text(report: Report, words: Words, asked: str) -> str:
     Raises CallError when the job has nothing that fits.
     """
     claims = Claims(report)
-    ids = find(claims, words, asked)
+    now = now_called(report.job, asked.strip().upper()) or asked
+    if asked.strip().upper() in {gone.id for gone in report.job.removed}:
+        raise CallError(f"{asked.strip().upper()} was taken out of this house (`removed` in the map); ask for a room or a thing.")
+    ids = find(claims, words, now)
     draft = [] if report.ready else ["DRAFT: this job is not ready; run check."]
     if len(ids) == 1:
         return "\n".join([*draft, *_one(claims, words, ids[0])]) + "\n"

@@ -29,7 +29,7 @@ def read_job(folder: Path) -> Job:
     read = protection_map.read_map(map_text, faults, languages, _photos(folder))
     tests = [] if trips_text is None else trips.read_trips(trips_text, read.names, faults)
     notes = read_notes(folder, faults, languages)
-    printed_text = _text(folder, ledger.FILE, faults) if (folder / ledger.FILE).exists() else None
+    printed_text = _ledger(folder, faults) if (folder / ledger.FILE).exists() else None
     printed = ledger.read_ledger(printed_text, faults) if printed_text else ()
     if faults or file is None:
         raise JobUnreadable(faults)
@@ -42,6 +42,15 @@ def _photos(folder: Path) -> list[str]:
     """The files in photos/ as the map names them."""
     photos = folder / "photos"
     return sorted(path.relative_to(photos).as_posix() for path in photos.rglob("*") if path.is_file())
+
+
+def _ledger(folder: Path, faults: list[Fault]) -> str | None:
+    """The text of the ledger; an emptied one is a loss, not a start."""
+    text = _text(folder, ledger.FILE, found := [])
+    empty = not found and text is None or any("empty" in fault.met for fault in found)
+    faults += [Fault(Where(ledger.FILE, 1), "the ledger of printed labels is empty", "every label that was ever printed",
+                     ledger.MEND)] if empty else found
+    return text
 
 
 def _text(folder: Path, name: str, faults: list[Fault]) -> str | None:

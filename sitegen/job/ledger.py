@@ -30,7 +30,7 @@ pressings:
 _ROOT = Keys("the ledger", required=("pressings",))
 _PRESSING = Keys("this pressing", required=("date", "labels", "seal"))
 _LABEL = Keys("this label", required=("id", "is"), optional=("at", "holds"), texts=frozenset({"at"}))
-_MEND = "put the file back from a copy; only `sitegen press` writes in it"
+MEND = "put the file back from a copy; only `sitegen press` writes in it"
 
 
 def read_ledger(text: str, faults: list[Fault]) -> tuple[Printed, ...]:
@@ -39,7 +39,7 @@ def read_ledger(text: str, faults: list[Fault]) -> tuple[Printed, ...]:
     if root is None:
         return ()
     if root.pairs is None:
-        faults.append(shape_fault(root, "the ledger", "a map with `pressings:`", _MEND))
+        faults.append(shape_fault(root, "the ledger", "a map with `pressings:`", MEND))
         return ()
     pressings, _ = Fields(root, _ROOT, faults).entries("pressings", _PRESSING, least=1)
     found: list[Printed] = []
@@ -50,7 +50,7 @@ def read_ledger(text: str, faults: list[Fault]) -> tuple[Printed, ...]:
         read = [label for fields in labels if (label := _label(fields, when or last))]
         seal = pressing.text("seal")
         if seal and when and whole and len(read) == len(labels) and seal != make_seal(before, read):
-            pressing.fault(pressing, f"the pressing of {when} does not fit its seal", "every line as it was written", _MEND)
+            pressing.fault(pressing, f"the pressing of {when} does not fit its seal", "every line as it was written", MEND)
         before, last = seal or "", when or last
         found += read
     _one_address_one_id(found, faults)
@@ -61,10 +61,10 @@ def _day(pressing: Fields, last: date) -> date | None:
     text = pressing.text("date")
     when = day(text) if text else None
     if text and when is None:
-        pressing.fault(pressing.values["date"], f"`date: {text}` is not a date", "a real day, YYYY-MM-DD", _MEND)
+        pressing.fault(pressing.values["date"], f"`date: {text}` is not a date", "a real day, YYYY-MM-DD", MEND)
     elif when and when < last:
         pressing.fault(pressing.values["date"], f"the pressing of {when} stands behind that of {last}",
-                       "pressings in the order of their days", _MEND)
+                       "pressings in the order of their days", MEND)
     return when
 
 
@@ -76,7 +76,7 @@ def _label(fields: Fields, when: date) -> Printed | None:
     node = fields.node("holds")
     text = node.text if node else None
     if text and purpose != "door" and re.match(r"https?://\S+$", text, re.IGNORECASE) and not text.endswith(f"/{id}/"):
-        fields.fault(node or fields, f"the code of {id} leads to `{text}`", f"an address that ends in /{id}/", _MEND)
+        fields.fault(node or fields, f"the code of {id} leads to `{text}`", f"an address that ends in /{id}/", MEND)
     return Printed(id, purpose, when, fields.text("at") or "", text, fields.where)
 
 
@@ -87,7 +87,7 @@ def _one_address_one_id(found: Iterable[Printed], faults: list[Fault]) -> None:
             first = owner.setdefault(label.holds, label)
             if first.id != label.id:
                 faults.append(Fault(label.where, f"the code of {label.id} is that of {first.id} in line {first.where.line}",
-                                    "a code that leads to one id", _MEND))
+                                    "a code that leads to one id", MEND))
 
 
 def make_seal(before: str, labels: Iterable[Printed]) -> str:

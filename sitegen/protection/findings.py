@@ -385,7 +385,7 @@ FINDINGS: tuple[Rule, ...] = (
     readings.reads_ground, readings.press_shows_nothing, readings.far_one_opened,
     readings.breaker_not_tripped_by_tester, readings.bears_on_nothing, unprotected, told_not_proved,
     unlooked_lights, handle_not_tried, panel_rules.same_space, panel_rules.wire_too_small, lacks_language, public.spelled_twice,
-    public.private_in_public, printed.printed_host, printed.printed_id, printed.printed_gone, job_file,
+    public.private_in_public, public.owner_named, printed.printed_host, printed.printed_id, printed.printed_gone, job_file,
 )
 
 

@@ -88,11 +88,23 @@ def printed_id(proof: Proof) -> Iterator[Finding]:
         if purpose not in ON_WALLS or now_called(job, id) != id:
             continue
         own = (job.point.get(id) or job.breaker[id]).was
+        other = next((one for one in (*job.point, *job.breaker) if one != id and stands_at(job, one) == label.place), None)
         if purpose == "device" and not tree.kind(id).opens:
             yield Finding("printed-id", "stop", label.where, (id,),
                           f"{place(job, id)} has no button, but its label of {day(label.date)} says that it has one. An id is "
                           f"never given to another thing: write a new one here, and {id} under `removed` in the map.")
-        elif label.place != stands_at(job, id) and id not in own:
+        elif label.place in ("", stands_at(job, id)):
+            continue
+        elif other:
+            yield Finding("printed-id", "stop", label.where, (id, other),
+                          f"{place(job, id)} had its label printed on {day(label.date)} for the place where {other} stands now: "
+                          f"{label.place}. Names exchanged: change them back. Another thing stands there: give the thing with "
+                          f"the id {id} a new id, and write `was: {id}` in the entry of {other}.")
+        elif id in own:
+            yield Finding("printed-anew", "fix", label.where, (id,),
+                          f"The label of {place(job, id)} still speaks of another place: {label.place}. Print it again with "
+                          f"`sitegen press`, and take the old one off; then `was: {id}` may go.")
+        else:
             yield Finding("printed-id", "stop", label.where, (id,),
                           f"{place(job, id)} had its label printed on {day(label.date)} for another place: {label.place}. The "
                           f"same thing, moved or described anew: write `was: {id}` in its entry, and print its label again. "

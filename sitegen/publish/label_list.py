@@ -10,8 +10,9 @@ from operator import attrgetter
 from sitegen.binder.page_records import Binder
 from sitegen.binder.records import DeviceLabel, Stick
 
-from .label_layout import LabelFacts, measure
+from .label_layout import LabelFacts, lay_out_label, measure
 from .label_text import name_of
+from .marks import Line
 from .sheet import Place, place
 from .sheet_page import DPI, strip_places
 
@@ -62,7 +63,8 @@ def _sentences(text: str) -> list[str]:
 def label_report(binder: Binder) -> list[str]:
     """One line a device label: version, level, millimetres, and from how far a phone reads it.
 
-    A phone reads a code from about ten times its width (common practice, no source).
+    A phone reads a code from about ten times its width (common practice, no source). That is said of codes of an
+    address; one of many words has smaller modules, and is taken for one of 25 modules as small as they (reasoned).
     """
     dpi, lines = binder.frame.job.labels.dpi, []
     why = "`labels` says `qr: none`" if binder.frame.job.labels.qr == "none" else "`base_url` is not written"
@@ -72,8 +74,27 @@ def label_report(binder: Binder) -> list[str]:
             lines.append(f"{label.id}: no code, since {why}.")
             continue
         lines.append(f"{label.id}: version {facts.version}, level {facts.level}, module {facts.module_mm:.2f} mm, "
-                     f"code {facts.code_mm:.1f} mm, reads from about {facts.code_mm:.0f} cm.{_on_sheets(label, facts)}")
-    return lines + words_report(binder) + _denser(binder)
+                     f"code {facts.code_mm:.1f} mm, reads from about {_reach(facts):.0f} cm.{_on_sheets(label, facts)}")
+    return lines + words_report(binder) + _denser(binder) + _less(binder)
+
+
+def _reach(facts: LabelFacts) -> float:
+    """In cm; ten times the width in mm is as many mm."""
+    return facts.code_mm if facts.holds is None else min(facts.code_mm, 25 * facts.module_mm)
+
+
+def _less(binder: Binder) -> list[str]:
+    """The labels without room for what to press now and when to stop: only the monthly test stands on them."""
+    dpi = binder.frame.job.labels.dpi
+    less = [label.id for label in binder.labels.devices if (label.act or label.two_languages) and not _says(label, label.now, dpi)]
+    calm = [label.id for label in binder.labels.devices if label.id not in less and label.stop and not _says(label, label.stop, dpi)]
+    return [f"No room on {', '.join(ids)} for {what}. A larger label has it{', or one in one language' if ids is less else ''}."
+            for ids, what in ((less, "what to press at once"), (calm, "when to stop and whom to call")) if ids]
+
+
+def _says(label: DeviceLabel, text: str, dpi: int) -> bool:
+    lines = " ".join(mark.text for mark in lay_out_label(label, dpi).marks if isinstance(mark, Line))
+    return bool(text) and " ".join(text.split()) in " ".join(lines.split())
 
 
 def _on_sheets(label: DeviceLabel, facts: LabelFacts) -> str:

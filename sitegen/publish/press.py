@@ -99,6 +99,17 @@ def outdated(binder: Binder, job: Job) -> list[str]:
     return lines
 
 
+def not_pressed(binder: Binder, job: Job, folder: str) -> list[str]:
+    """A line where labels with an address or words were never printed with `press`: nothing keeps their addresses alive."""
+    labels = dict.fromkeys((*binder.labels.devices, *binder.labels.sheet))
+    new = {label.id for label in labels if label.code and (label.id, _purpose(label)) not in latest(job)}
+    if not new or binder.frame.draft:
+        return []
+    some = f"{len(new)} labels with a code are" if len(new) > 1 else f"The label of {min(new)} is"
+    return [f"{some} not in {FILE}. Print with `sitegen press {folder} --date YYYY-MM-DD`: it remembers every address that "
+            f"hangs on a wall."]
+
+
 def _purpose(label: SheetLabel | Strip) -> str:
     if isinstance(label, Strip):
         return label.purpose

@@ -53,7 +53,7 @@ def small() -> Job:
 
 def test_a_device_says_where_what_to_press_when_to_stop_what_goes_off_and_whom_to_call(small):
     assert by_id(labels_of(small))["K1"].code == (
-        f"K1: Kitchen, left of the sink. No power? Dry hands. Press RESET hard until it clicks. {STOP} Pops out again? "
+        f"K1: Kitchen, left of the sink. {STOP} No power? Dry hands. Press RESET hard until it clicks. Pops out again? "
         "Unplug everything on K1. Leave off what has no plug. Press RESET once more. Stays in? Plug in only what you need. "
         f"Pops out? Stop. Leave it out. Either way call {CALL}. Will not click? Breaker 5 in the panel (Garage, by the side door): "
         "OFF, then ON, once. Then here once more. Fire, smoke, shock: 911. K1 turns off: Kitchen: this outlet, right of the "
@@ -85,11 +85,11 @@ def test_a_breaker_is_pushed_off_then_on_and_an_arc_fault_breaker_once(small):
 
 def test_an_outlet_says_the_answer_of_its_page(small):
     found = by_id(labels_of(small))
-    assert found["K4"].code.startswith("K4: Dining, by the door. No power? RESET K3: Kitchen, by the stove. Dry hands. Press "
-                                       f"hard until it clicks. {STOP}")
+    assert found["K4"].code.startswith(f"K4: Dining, by the door. {STOP} No power? RESET K3: Kitchen, by the stove. Dry hands. "
+                                       "Press hard until it clicks.")
     assert "Wall switch" not in found["K4"].code
-    assert found["D1"].code.startswith("D1: Dining, below the window. No power? Breaker 5: Garage, by the side door. Dry "
-                                       f"hands. Open the panel door only. Push it fully OFF, then ON. {STOP}")
+    assert found["D1"].code.startswith(f"D1: Dining, below the window. {STOP} No power? Breaker 5: Garage, by the side door. "
+                                       "Dry hands. Open the panel door only. Push it fully OFF, then ON.")
 
 
 def test_of_an_outlet_that_nobody_saw_go_off_every_offer_says_so(small):

@@ -155,7 +155,8 @@ def test_bind_tells_for_each_label_what_fits_and_what_was_left_out(example):
     found = re.fullmatch(r"label K1: about (\d+) characters fit, (\d+) stand in the code\. Left out: `(.*)`", line)
     [label] = [label for label in binder.labels.devices if label.id == "K1"]
     text = measure(label, 300).text
-    assert found and int(found[2]) == len(text) <= int(found[1]) and "Fire, smoke, shock: 911." in found[3]
+    assert found and int(found[2]) == len(text) <= int(found[1]) and "Will not click?" in found[3]
+    assert "Wet, hot or burnt smell? Press nothing." in text and "Fire, smoke, shock: 911." in text
     for left in re.split(r"(?<=[.?])\s+", found[3]):
         assert left in label.code and left not in text
 
@@ -176,3 +177,17 @@ def test_the_list_tells_place_and_spot_of_every_label(example):
     for point in read_job(example).points:
         if point.label_at and any(label.id == point.id for label in binder.labels.sheet):
             assert re.search(rf"^{point.id}: .*\n(  .*\n)*?  \[ \] .*: {re.escape(point.label_at)}$", text, re.M), point.id
+
+
+def test_bind_says_which_labels_have_no_room_for_the_order_of_the_hour(example):
+    """On the large stock every label has it; on the small one none, and each is named."""
+    lines = label_report(binder_of(example, "letter 4 x 2 in"))
+    assert not [line for line in lines if line.startswith("No room on")]
+    binder = binder_of(example, SMALL, qr="address")
+    [line] = [line for line in label_report(binder) if "what to press at once" in line]
+    assert re.findall(r"[A-Z]+\d+", line) == [label.id for label in binder.labels.devices]
+    assert not any("No power?" in " ".join(words_on(label)) for label in binder.labels.devices)
+
+
+def words_on(label: SheetLabel) -> list[str]:
+    return [mark.text for mark in lay_out_label(label, 300).marks if isinstance(mark, Line)]

@@ -101,6 +101,15 @@ class House:
         if free:
             self.rename(id, free[0], told)
 
+    def swap(self, id, other, told) -> None:
+        """Exchange two ids; with the word that each is still the same."""
+        if id == other:
+            return
+        for old, new in ((id, "TEMP"), (other, id), ("TEMP", other)):
+            self.rename(old, new, False)
+        if told:
+            self.entry(id)["was"], self.entry(other)["was"] = [id], [other]
+
     def host(self, told) -> None:
         old = self.job["base_url"]
         self.job["base_url"] = f"https://h{len(self.job.get('forwarded', []))}.example"
@@ -150,7 +159,8 @@ def changes():
         st.tuples(st.just("rename"), st.integers(0, 10), st.sampled_from(["K1", "K2", "K3", "K4", "F1", "N1", "N2"]), told),
         st.tuples(st.just("remove"), st.sampled_from([2, 5, 8, 9]), told),
         st.tuples(st.just("move"), st.integers(0, 10), told),
-        st.tuples(st.just("take"), st.integers(0, 10), told), st.tuples(st.just("host"), told), st.tuples(st.just("press"))), min_size=1, max_size=7)
+        st.tuples(st.just("take"), st.integers(0, 10), told), st.tuples(st.just("host"), told),
+        st.tuples(st.just("swap"), st.integers(0, 10), st.integers(0, 10), told), st.tuples(st.just("press"))), min_size=1, max_size=7)
 
 
 @settings(max_examples=25)
@@ -168,6 +178,8 @@ def test_any_sequence_of_renames_removals_and_moves_keeps_every_printed_address(
             id = house.ids()[words[0] % len(house.ids())]
             if name == "rename" and words[1] in house.ids():
                 continue
+            if name == "swap":
+                words[1] = house.ids()[words[1] % len(house.ids())]
             getattr(house, name)(id, *words[1:])
         house.check()
 
@@ -204,6 +216,48 @@ def test_the_same_day_remembers_a_label_once_and_a_day_before_is_refused(job, tm
     after = (job / "printed_labels.yaml").read_bytes()
     assert after.startswith(before) and [label.id for label in read_job(job).printed[8:]] == ["K3", "DW"]
     assert not (tmp_path / "out" / "K1.png").exists() and (tmp_path / "out" / "K3.png").exists()
+
+
+def test_one_label_alone_leaves_the_others_and_begins_where_it_is_told(job, tmp_path, capsys, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    assert main(["press", str(job), "--date", "2026-05-12"]) == 0
+    assert main(["press", str(job), "--date", "2026-05-12", "--only", "K3", "--start", "4"]) == 0
+    assert "printed_labels.yaml had them all as printed on 2026-05-12." in said(capsys)
+    assert (tmp_path / "output" / "small-labels" / "K1.png").is_file()
+    assert "row 2, column 2" in (tmp_path / "output" / "small-labels-K3" / "where.txt").read_text()
+    assert main(["press", str(job), "--date", "2026-05-12", "--start", "11"]) == 2
+    assert "--start 11 is no place of a sheet with 10 labels" in said(capsys)
+
+
+def test_bind_asks_for_press_until_every_code_is_in_the_ledger(job, tmp_path, capsys):
+    assert main(["bind", str(job), "--out", str(tmp_path / "a")]) == 0
+    assert f"4 labels with a code are not in printed_labels.yaml. Print with `sitegen press {job} --date" in said(capsys)
+    bound_after_printing(job, tmp_path)
+    assert "not in printed_labels.yaml" not in said(capsys)
+
+
+def test_a_house_in_two_languages_stays_whole_after_printing(example, tmp_path):
+    """The ledger speaks the first language; in the second one a place is not held against it."""
+    job = shutil.copytree(example, tmp_path / "job")
+    assert main(["press", str(job), "--date", "2026-05-12", "--out", str(tmp_path / "labels"), "--only", "K4"]) == 0
+    assert main(["bind", str(job), "--out", str(tmp_path / "out")]) == 0
+    draft = THEME.words("es").text("draft")
+    assert not [path for path in (tmp_path / "out").rglob("*.html") if draft in path.read_text("utf-8")]
+
+
+def test_trace_knows_an_old_id(job, capsys):
+    for name in ("protection_map.yaml", "trip_tests.csv"):
+        (job / name).write_text((job / name).read_text().replace("K3", "C3").replace("id: C3,", "id: C3, was: K3,"))
+    assert main(["trace", str(job), "k3"]) == 0 and "Press RESET on C3" in said(capsys)
+    (job / "protection_map.yaml").write_text((job / "protection_map.yaml").read_text() + "removed: [{id: K9}]\n")
+    assert main(["trace", str(job), "K9"]) == 2 and "K9 was taken out of this house" in said(capsys)
+
+
+def test_an_emptied_ledger_is_a_loss(job, capsys):
+    (job / "printed_labels.yaml").write_text("")
+    assert main(["check", str(job)]) == 2
+    assert said(capsys).strip() == ("printed_labels.yaml:1: the ledger of printed labels is empty; expected every label that was ever "
+                                    "printed. Put the file back from a copy; only `sitegen press` writes in it.")
 
 
 @pytest.mark.parametrize("words, sentence", [
