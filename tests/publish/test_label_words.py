@@ -181,7 +181,7 @@ def test_the_list_tells_place_and_spot_of_every_label(example):
 
 def test_bind_says_which_labels_have_no_room_for_the_order_of_the_hour(example):
     """On the large stock every label has it; on the small one none, and each is named."""
-    lines = label_report(binder_of(example, "letter 4 x 2 in"))
+    lines = label_report(binder_of(example, LARGE, qr="address"))
     assert not [line for line in lines if line.startswith("No room on")]
     binder = binder_of(example, SMALL, qr="address")
     [line] = [line for line in label_report(binder) if "what to press at once" in line]

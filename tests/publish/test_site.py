@@ -162,7 +162,8 @@ def test_at_most_sixty_words_up_to_the_check(bound, example, manifest, chromium)
 
 @pytest.mark.browser
 @pytest.mark.parametrize("typed, first, count", [
-    ("", None, None), ("fridge", "R1", 1), ("the FRIDGE outlet", "R1", 1), ("bath light", None, None), ("zzz", None, 0)])
+    ("", None, None), ("fridge", "R1", 1), ("the FRIDGE outlet", "R1", 1), ("bath light", None, None), ("zzz", None, 0),
+    ("wifi", "V4", 1), ("exhaust", "H2", 1), ("d2", "D2", 1)])
 def test_the_search_box_finds_what_people_call_things(bound, chromium, typed, first, count):
     """The small script only narrows the list; it finds what the words of the language hold as the same thing."""
     page = chromium.new_page(viewport={"width": 360, "height": 560})
@@ -180,6 +181,19 @@ def test_the_search_box_finds_what_people_call_things(bound, chromium, typed, fi
     if first:
         assert shown.first.locator("a").get_attribute("href") == f"{first}/index.html"
     assert messages == []
+    page.close()
+
+
+@pytest.mark.browser
+def test_typing_brings_the_answer_up_and_enter_opens_it(bound, chromium):
+    page = chromium.new_page(viewport={"width": 360, "height": 560})
+    page.goto((bound / "site" / "index.html").as_uri())
+    page.fill("#q", "toaster")
+    assert not page.locator(".jump").is_visible()
+    box = page.locator(".room-group li:visible a").bounding_box()
+    assert box["y"] + box["height"] <= 560
+    page.press("#q", "Enter")
+    page.wait_for_url("**/K3/index.html")
     page.close()
 
 
