@@ -39,7 +39,7 @@ class Answer:
     headline: Rich
     why: Rich | None             # said where no button is to be pressed
     spot: Spot | None            # where to go
-    elsewhere: bool              # the button is in another room than the outlet
+    go: str                      # said before the room where that is not the outlet's, else ""
     doubt: Rich | None           # said where nobody saw the outlet go off with the device
     wet: str                     # said with the stop line where rain can get in, else ""
     steps: tuple[Rich, ...]
@@ -96,7 +96,7 @@ def whom(claims: Claims, words: Words) -> Rich:
 def device_answer(claims: Claims, words: Words, device: str, about: str) -> Answer:
     """The answer for someone who stands in front of the device."""
     kind = claims.report.tree.kind(device)
-    return Answer(about, _headline(claims, words, device, sure=True), None, spot(claims, words, device), False, None, "",
+    return Answer(about, _headline(claims, words, device, sure=True), None, spot(claims, words, device), "", None, "",
                   (*_steps(claims, words, device, device), _check_any(claims, words, device)),
                   _device_hints(claims, words, device),
                   _cases(claims, words, device, device, parts=True), _rule(words, kind))
@@ -114,15 +114,24 @@ def outlet_answer(claims: Claims, words: Words, outlet: str) -> Answer:
     if not cuts:
         name = "answer.no_reset" if claims.no_reset_problem(outlet) else "answer.no_button"
         return Answer(about, _breaker_headline(claims, words, press, outlet), words.rich(name), where,
-                      where.room != claims.point(outlet).room, None, wet,
+                      _go(claims, words, outlet, where), None, wet,
                       steps, hints, (*thing, *_breaker_cases(claims, words, press, parts=False)), words.text("cases.rule_once"))
     nearest = cuts[0]
     stayed = claims.report.evidence.live_while_open(outlet, press)
     doubt = None if nearest.shown else words.rich("answer.stayed_on" if stayed else "answer.untested", id=Tag(press))
     return Answer(about, _headline(claims, words, press, nearest.shown is not None), None, where,
-                  where.room != claims.point(outlet).room, doubt, wet, steps, hints,
+                  _go(claims, words, outlet, where), doubt, wet, steps, hints,
                   (*_else_case(claims, words, outlet, press), *_cases(claims, words, press, outlet, parts=False), *thing),
                   _rule(words, tree.kind(press)))
+
+
+def _go(claims: Claims, words: Words, outlet: str, where: Spot) -> str:
+    """Whether to look for a button here at all: only where the map has none in the whole room it is said that there is none."""
+    room, job = claims.point(outlet).room, claims.report.job
+    if where.room == room:
+        return ""
+    buttons = {job.point[id].room for id in claims.report.tree.devices if id in job.point}
+    return words.text("answer.go" if room in buttons else "answer.go_no_button")
 
 
 def _headline(claims: Claims, words: Words, device: str, sure: bool) -> Rich:

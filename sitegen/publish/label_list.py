@@ -8,7 +8,7 @@ from itertools import groupby
 from operator import attrgetter
 
 from sitegen.binder.page_records import Binder
-from sitegen.binder.records import DeviceLabel, Stick
+from sitegen.binder.records import DeviceLabel, SheetLabel, Stick
 
 from .label_layout import LabelFacts, lay_out_label, measure
 from .label_text import name_of
@@ -61,19 +61,20 @@ def _sentences(text: str) -> list[str]:
 
 
 def label_report(binder: Binder) -> list[str]:
-    """One line a device label: version, level, millimetres, and from how far a phone reads it.
+    """One line a label that may have a code, each device first: version, level, millimetres, and from how far a phone reads it.
 
     A phone reads a code from about ten times its width (common practice, no source). That is said of codes of an
     address; one of many words has smaller modules, and is taken for one of 25 modules as small as they (reasoned).
     """
     dpi, lines = binder.frame.job.labels.dpi, []
     why = "`labels` says `qr: none`" if binder.frame.job.labels.qr == "none" else "`base_url` is not written"
-    for label in binder.labels.devices:
-        facts = measure(label, dpi)
+    others = [label for label in binder.labels.sheet if label.code and not isinstance(label, DeviceLabel)]
+    for label in (*binder.labels.devices, *others):
+        facts, name = measure(label, dpi), label.id if isinstance(label, DeviceLabel) else name_of(label)
         if facts is None:
-            lines.append(f"{label.id}: no code, since {why}.")
+            lines.append(f"{name}: no code, since {why}.")
             continue
-        lines.append(f"{label.id}: version {facts.version}, level {facts.level}, module {facts.module_mm:.2f} mm, "
+        lines.append(f"{name}: version {facts.version}, level {facts.level}, module {facts.module_mm:.2f} mm, "
                      f"code {facts.code_mm:.1f} mm, reads from about {_reach(facts):.0f} cm.{_on_sheets(label, facts)}")
     return lines + words_report(binder) + _denser(binder) + _less(binder)
 
@@ -97,7 +98,7 @@ def _says(label: DeviceLabel, text: str, dpi: int) -> bool:
     return bool(text) and " ".join(text.split()) in " ".join(lines.split())
 
 
-def _on_sheets(label: DeviceLabel, facts: LabelFacts) -> str:
+def _on_sheets(label: SheetLabel, facts: LabelFacts) -> str:
     """Sheets have 600 dots an inch: their code has another size than a picture's where whole dots do not come out even."""
     sheet = measure(label, DPI)
     return f" On the sheets: code {sheet.code_mm:.1f} mm." if sheet and abs(sheet.code_mm - facts.code_mm) >= 0.05 else ""

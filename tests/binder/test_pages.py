@@ -244,3 +244,10 @@ def test_two_things_dead_at_once_lead_to_the_nearest_device_that_they_share(exam
         assert first == (shared[-1] if shared else None), (one, other)
         pairs += bool(shared)
     assert pairs > 20
+
+
+def test_no_button_in_this_room_is_said_only_of_a_room_without_one(small):
+    """The dining corner has none; the kitchen has buttons, though not for every outlet of it."""
+    binder = binder_of(small())
+    assert page(binder, "K4").answer.go == "No button here. Go to:"
+    assert page(binder, "K2").answer.go == "" and page(binder, "D1").answer.go == "No button here. Go to:"
