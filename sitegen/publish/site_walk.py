@@ -44,7 +44,8 @@ def not_served(job: Job, folder: Path) -> Iterator[Finding]:
 
 def served(job: Job, missing: int) -> str:
     """One line: how many printed addresses the copy serves."""
-    count = len({label.holds for label in job.printed if label.holds and is_address(label.holds)})
+    count = len({label.holds for label in job.printed
+                 if label.holds and is_address(label.holds) and split_address(job, label.holds)})
     if not count:
         return "No label with an address was printed yet, so this copy of the site was held against nothing."
     return f"This copy of the site serves {count - missing} of {count} printed addresses."
