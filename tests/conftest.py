@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import os
+import shutil
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 import hypothesis
@@ -14,8 +16,13 @@ import pytest
 hypothesis.settings.register_profile("steady", deadline=None, print_blob=True, derandomize=bool(os.environ.get("CI")))
 hypothesis.settings.load_profile("steady")
 
-ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(Path(__file__).resolve().parent))
+
+from house import READING, ROOT  # noqa: E402
+
+from sitegen.errors import JobUnreadable  # noqa: E402
+from sitegen.job import read_job  # noqa: E402
+from sitegen.job.records import Job  # noqa: E402
 
 
 @pytest.fixture(scope="session")
@@ -41,8 +48,6 @@ def bound(example, tmp_path_factory) -> Path:
 @pytest.fixture(scope="session")
 def chromium():
     """Headless Chromium; a machine without it fails here, it does not skip."""
-    import shutil
-
     from playwright.sync_api import sync_playwright
 
     path = shutil.which("chromium")
@@ -51,3 +56,40 @@ def chromium():
         browser = play.chromium.launch(executable_path=path, args=["--no-sandbox", "--disable-gpu"])
         yield browser
         browser.close()
+
+
+NAMES = {"job": "job.yaml", "map": "protection_map.yaml", "trips": "trip_tests.csv"}
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    """A sound job folder."""
+    return Path(shutil.copytree(READING / "sound", tmp_path / "job"))
+
+
+@pytest.fixture
+def old_house() -> Job:
+    """Subpanels, a shared breaker and neutral, halves, an unknown feed, two languages, marks for "as above"."""
+    return read_job(READING / "old_house")
+
+
+@pytest.fixture
+def read(folder: Path) -> Callable[..., Job]:
+    """Read the sound job with other texts: read(job=..., map=..., trips=...)."""
+    def with_texts(**texts: str | bytes) -> Job:
+        for name, text in texts.items():
+            (folder / NAMES[name]).write_bytes(text.encode() if isinstance(text, str) else text)
+        return read_job(folder)
+    return with_texts
+
+
+@pytest.fixture
+def faults(read: Callable[..., Job]) -> Callable[..., list[str]]:
+    """The sentences of every fault, or an empty list: faults(map=...)."""
+    def sentences(**texts: str | bytes) -> list[str]:
+        try:
+            read(**texts)
+        except JobUnreadable as unreadable:
+            return [str(fault) for fault in unreadable.faults]
+        return []
+    return sentences

@@ -9,9 +9,9 @@ from random import Random
 
 import networkx
 
+from sitegen.errors import Where
 from sitegen.job.kinds import BREAKERS, POINTS
-from sitegen.job.records import (Breaker, Circuit, Code, Feed, Job, JobFile, LabelStock, Panel, Point, ReminderRule,
-                                 TripTest, Where)
+from sitegen.job.records import Breaker, Circuit, Code, Feed, Job, JobFile, LabelStock, Panel, Point, ReminderRule, TripTest
 
 DAY = date(2026, 5, 12)
 FILE = JobFile("house", "A house", DAY, "https://house.example", Code(), ("en",), LabelStock(63.5, 38.1),

@@ -5,8 +5,9 @@ from __future__ import annotations
 from random import Random
 
 from sitegen.binder.drawing import Bracket, Mark, RoomScene, StripScene
-from sitegen.job.records import Door, Position, RoomPlan, Run, Thing, Where
-from sitegen.job.walls import Spot, Wall, is_inside, walls_of
+from sitegen.errors import Where
+from sitegen.job.map.walls import Spot, Wall, is_inside, walls_of
+from sitegen.job.records import Door, Position, RoomPlan, Run, Thing
 
 WHERE = Where("protection_map.yaml", 1)
 NAMES = ("sink", "range", "refrigerator", "fregadero", "lavavajillas", "refrigeradora de la cocina", "calentador de agua",

@@ -3,13 +3,11 @@
 import json
 import re
 import shutil
-from pathlib import Path
 
 import pytest
+from house import BASE
 
 from sitegen.cli import main
-
-BASE = Path(__file__).resolve().parent / "cases" / "findings" / "base"
 
 
 @pytest.fixture
@@ -165,7 +163,7 @@ def test_trace_says_when_a_wall_switch_must_be_on(job, capsys):
 
 def test_check_on_a_terminal_wraps_and_colours_and_piped_it_does_neither(job):
     """Colour is never the only sign: without it every line still says its level."""
-    from sitegen.binder.check_sheet import check_text
+    from sitegen.commands.check import check_text
     from sitegen.job import read_job
     from sitegen.protection.examine import examine
 

@@ -3,7 +3,8 @@
 The whole output is kept, so that every sentence can be read aloud where it will be read.
 """
 
-from pathlib import Path
+
+from house import CASES
 
 from sitegen.binder.answer import outlet_answer
 from sitegen.binder.claims import Claims
@@ -12,7 +13,7 @@ from sitegen.job import read_job
 from sitegen.protection.examine import examine
 from sitegen.publish.theme import open_theme
 
-HOUSE = Path(__file__).resolve().parent / "cases" / "old_house"
+HOUSE = CASES / "old_house"
 
 
 def test_check_says_what_a_colleague_would(capsys):

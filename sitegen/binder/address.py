@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import hashlib
+
 from .claims import Claims
 
 
@@ -18,3 +20,8 @@ def start_url(claims: Claims) -> str | None:
 def _below(claims: Claims, path: str) -> str | None:
     base = claims.report.job.file.base_url
     return f"{base}/{path}" if base else None
+
+
+def job_mark(job: str) -> str:
+    """What tells the pages of one job from those of another, without its name: it may be that of the people."""
+    return hashlib.sha256(job.encode()).hexdigest()[:8]

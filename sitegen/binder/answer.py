@@ -8,7 +8,6 @@ from ..job.kinds import Kind
 from .claims import Claims
 from .words import Name, Rich, Run, Tag, Words
 
-
 NAMED = 3   # things that are named where more hang on the same device
 
 

@@ -11,13 +11,9 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from ..job.faults import SitegenError
+from ..errors import MissingWord
 
 _PIECES = re.compile(r"\*\*(.+?)\*\*|\{(\w+)\}")
-
-
-class MissingWord(SitegenError):
-    """The theme lacks a word, or a sentence lacks a value."""
 
 
 class Tag(str):

@@ -1,5 +1,6 @@
-"""The job folder in, typed frozen records out; every fault with its file and line."""
+"""The job folder in, one frozen and consistent Job out."""
 
 from .folder import read_job
+from .language import in_language
 
-__all__ = ["read_job"]
+__all__ = ["in_language", "read_job"]

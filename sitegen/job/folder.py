@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from . import jobfile, ledger, map as protection_map, trips
-from .faults import Fault, JobUnreadable
-from .lines import decode
+from ..errors import Fault, JobUnreadable, Where
+from . import job_file as jobfile, ledger, trips
+from .map import read as protection_map
 from .notes import read_notes
-from .records import Job, Where
+from .read.nodes import decode
+from .records import Job
 
 
 def read_job(folder: Path) -> Job:

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import TypeVar
 
-from .records import Circuit, Door, Job, Panel, Point, Removed, Run, Text, Thing, Where
+from ..errors import Where
+from .records import Circuit, Door, Job, Panel, Point, Removed, Run, Text, Thing
 
 # The texts that a homeowner reads; notes and the punch list are between electricians.
 PANEL = ("at",)

@@ -12,12 +12,12 @@ import re
 from collections.abc import Iterable
 from datetime import date
 
-from .faults import Fault
-from .fields import Fields, Keys, shape_fault
-from .ids import read_id
-from .lines import read_yaml
+from ..errors import Fault
+from .read.fields import Fields, Keys, shape_fault
+from .read.ids import read_id
+from .read.nodes import read_yaml
+from .read.values import day
 from .records import Printed
-from .values import day
 
 FILE = "printed_labels.yaml"
 PURPOSES = ("device", "outlet", "door", "plate", "breaker", "ground")

@@ -6,10 +6,10 @@ import re
 from dataclasses import replace
 from pathlib import Path
 
-from .faults import Fault
-from .ids import FILE_SYSTEM_NAMES
-from .lines import decode
-from .records import Note, Where
+from ..errors import Fault, Where
+from .read.ids import FILE_SYSTEM_NAMES
+from .read.nodes import decode
+from .records import Note
 
 FOLDER = "notes"
 

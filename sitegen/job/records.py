@@ -7,20 +7,10 @@ from dataclasses import dataclass, field
 from datetime import date, time
 from types import MappingProxyType
 
+from ..errors import Where
 from .kinds import Kind
 
 _NOTHING: Mapping[str, str] = MappingProxyType({})
-
-
-@dataclass(frozen=True, slots=True, order=True)
-class Where:
-    """A line of a file of the job folder, counted from 1."""
-
-    file: str
-    line: int
-
-    def __str__(self) -> str:
-        return f"{self.file}:{self.line}"
 
 
 class Text(str):

@@ -7,12 +7,12 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 
-from .cells import Row, read_rows
-from .faults import Fault
-from .ids import Named, Names
+from ..errors import Fault
 from .kinds import Kind
+from .read.ids import Named, Names
+from .read.rows import Row, read_rows
+from .read.values import day, fold, likely_day, listed
 from .records import TripTest
-from .values import day, fold, likely_day, listed
 from .wiring import testers_words
 
 FILE = "trip_tests.csv"

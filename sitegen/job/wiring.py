@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 
-from .values import fold
+from .read.values import fold
 
 _MEANT = {
     "correct": ("ok", "okay", "good", "correct wiring", "wiring ok", "wiring correct"),

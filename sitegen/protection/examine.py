@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from ..job.records import Job
 from .evidence import Evidence
 from .finding import Finding
-from .findings import find
 from .proof import Proof
+from .rules.findings import find
 from .tree import Tree
 
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ..job.records import Where
-from .changes import Change
+from ..errors import Where
+from .maps.changes import Change
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,6 @@ from typing import Any
 from .evidence import DEAD_VOLTS
 from .proof import Proof
 
-
 MOST_CHOICES = 10  # devices whose TEST may or may not be pressed again; beyond, all are, which may not be the fewest
 
 

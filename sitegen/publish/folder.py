@@ -12,7 +12,7 @@ import shutil
 from collections.abc import Mapping
 from pathlib import Path
 
-from ..job.faults import CallError
+from ..errors import CallError
 
 LIST = "binder.json"
 

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from PIL import Image, ImageOps
 
-from ..job.faults import CallError
+from ..errors import CallError
 from ..job.records import Job
 
 LONGEST = 960   # px: sharp on a phone, light on a slow network

@@ -8,7 +8,7 @@ import qrcode
 from qrcode.constants import ERROR_CORRECT_H, ERROR_CORRECT_L, ERROR_CORRECT_M, ERROR_CORRECT_Q
 from qrcode.exceptions import DataOverflowError
 
-from sitegen.job.faults import SitegenError
+from ..errors import CodeTooLong
 
 # Recovers about 7, 15, 25 and 30 % of the code; ISO/IEC 18004, as reported.
 LEVELS = {"L": ERROR_CORRECT_L, "M": ERROR_CORRECT_M, "Q": ERROR_CORRECT_Q, "H": ERROR_CORRECT_H}
@@ -22,10 +22,6 @@ QUIET = 4       # modules of white on every side; ISO/IEC 18004, as reported
 # and no level repairs a finder. In 32 mm H (1.10 mm) reads 95 % of those photos, 3 points below the plain code.
 # What H still loses there: a tip of 12 % torn off a finder is more modules of it, read by zxing-cpp in 21 % against 78 %.
 SURE_MM = 1.1
-
-
-class CodeTooLong(SitegenError):
-    """A text that no QR code holds at level M."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,13 +14,13 @@ import yaml
 from markupsafe import Markup, escape
 
 from ..binder.words import Rich, Run, Words
-from ..job.faults import CallError, SitegenError, nearest
+from ..errors import CallError, ThemeError, nearest
 
 DEFAULT = "lamplight"
 
 
-class ThemeError(SitegenError):
-    """A file of the theme cannot be used."""
+POLICY = ("default-src 'none'; img-src 'self' data:; style-src '{hash}'; connect-src 'self'; base-uri 'none'; "
+          "form-action 'none'")
 
 
 @dataclass(frozen=True)

@@ -8,11 +8,10 @@ from pathlib import Path
 
 from markupsafe import Markup
 
-from ..binder.walk_sheet import WalkSheet, walk_csv
+from ..binder.walk.sheet import WalkSheet, walk_csv
 from ..binder.words import Words
-from ..job.faults import CallError
-from .pages import POLICY
-from .theme import Theme, content_hash
+from ..errors import CallError
+from .theme import POLICY, Theme, content_hash
 
 _OURS = b"<!doctype html>\n<!-- walk-through sheet -->\n"
 

@@ -7,14 +7,14 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from ..binder.page_records import Binder
-from ..job.faults import CallError
+from ..binder.site.records import Binder
+from ..errors import CallError
 from ..job.ledger import FILE as LEDGER
-from .calendar_file import write_calendar
+from .calendar import write_calendar
 from .folder import LIST, put_in_place, refuse_strangers
-from .label_files import label_files
-from .label_layout import measure
-from .pages import render_pages
+from .html import render_pages
+from .labels.files import label_files
+from .labels.label import measure
 from .photos import Photo
 from .theme import Theme
 

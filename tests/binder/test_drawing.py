@@ -7,20 +7,20 @@ from itertools import combinations
 from random import Random
 
 import pytest
-from hypothesis import given, settings, strategies as st
-
 from houses import live, wiring
+from hypothesis import given, settings, strategies as st
 from rooms import random_plan, random_room, random_strip
+
 from sitegen.binder.claims import Claims
 from sitegen.binder.drawing import Drawings, StripScene
-from sitegen.binder.room_picture import room_picture
-from sitegen.binder.shapes import WIDE, Area, Box, Line, Picture
-from sitegen.binder.strip import spans, strip_picture
-from sitegen.binder.way import counter_boxes, thing_boxes, way
 from sitegen.job import read_job
-from sitegen.job.walls import is_inside, walls_of
+from sitegen.job.map.walls import is_inside, walls_of
 from sitegen.protection.examine import Report, examine
-from sitegen.publish.drawing_svg import lay_out, measure
+from sitegen.publish.drawing.room import room_picture
+from sitegen.publish.drawing.shapes import WIDE, Area, Box, Line, Picture
+from sitegen.publish.drawing.svg import lay_out, measure
+from sitegen.publish.drawing.wall import spans, strip_picture
+from sitegen.publish.drawing.way import counter_boxes, thing_boxes, way
 from sitegen.publish.theme import open_theme
 
 TRIES = settings(max_examples=150, deadline=None)
@@ -32,7 +32,7 @@ def report(example) -> Report:
 
 
 def of(report: Report, id: str, language: str = "en") -> Drawings:
-    from sitegen.binder.pages import Desk, place_page
+    from sitegen.binder.compose import Desk, place_page
 
     return place_page(Desk(Claims(report), open_theme().words(language)), id).drawings
 

@@ -5,12 +5,12 @@ from random import Random
 
 from houses import random_house, walk_through
 
-from sitegen.binder.check_sheet import check_json, check_text
 from sitegen.binder.claims import Claims
+from sitegen.binder.compose import compose
 from sitegen.binder.lists import flatten, turns_off
-from sitegen.binder.pages import compose
+from sitegen.commands.check import check_json, check_text
 from sitegen.protection.examine import examine
-from sitegen.publish.pages import render_pages
+from sitegen.publish.html import render_pages
 from sitegen.publish.theme import open_theme
 
 

@@ -7,8 +7,9 @@ import hypothesis.strategies as st
 import pytest
 from hypothesis import given
 
+from sitegen.errors import Where
 from sitegen.job.ledger import FILE, PURPOSES, pressing_text, read_ledger
-from sitegen.job.records import Printed, Where
+from sitegen.job.records import Printed
 
 
 def label(id="K1", kind="device", when=date(2026, 5, 12), place="Pantry, above the shelf", holds=None):

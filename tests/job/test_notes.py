@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.job.faults import Fault
+from sitegen.errors import Fault, Where
 from sitegen.job.notes import read_notes
-from sitegen.job.records import Job, Note, Where
+from sitegen.job.records import Job, Note
 
 
 def read(folder: Path, **files: str) -> tuple[list[Note], list[str]]:

@@ -9,11 +9,11 @@ import shutil
 from pathlib import Path
 
 import pytest
+from house import READING as CASES
 
+from sitegen.errors import JobUnreadable
 from sitegen.job import read_job
-from sitegen.job.faults import JobUnreadable
 
-CASES = Path(__file__).parents[1] / "cases" / "reading"
 FAULTY = sorted(case.parent.name for case in CASES.glob("*/expected.txt"))
 
 

@@ -9,16 +9,15 @@ from datetime import date
 from pathlib import Path
 
 import pytest
+from house import READING as CASES
 from hypothesis import given, strategies as st
 
+from sitegen.errors import Fault, Where
 from sitegen.job import read_job
-from sitegen.job.faults import Fault
-from sitegen.job.map import MapRead, read_map
-from sitegen.job.lines import decode
-from sitegen.job.records import Job, TripTest, Where
+from sitegen.job.map.read import MapRead, read_map
+from sitegen.job.read.nodes import decode
+from sitegen.job.records import Job, TripTest
 from sitegen.job.trips import COLUMNS, read_trips
-
-CASES = Path(__file__).parents[1] / "cases" / "reading"
 
 
 def the_map() -> MapRead:

@@ -7,7 +7,8 @@ from random import Random
 
 from houses import DAY, live, random_house, walk_through, walked_house, wiring
 
-from sitegen.job.records import TripTest, Where
+from sitegen.errors import Where
+from sitegen.job.records import TripTest
 from sitegen.protection.examine import examine
 from sitegen.protection.missing import MissingTest, missing_tests
 from sitegen.protection.tree import Tree

@@ -3,11 +3,10 @@
 import gzip
 import re
 from importlib.resources import files
-from pathlib import Path
 
 import pytest
+from house import ROOT
 
-ROOT = Path(__file__).resolve().parents[2]
 STYLE = ROOT / "themes" / "lamplight" / "style" / "site.css"
 
 # Pairs of role colours that stand on each other: (text or mark, ground, least ratio by WCAG 2.2 1.4.3 and 1.4.11).

@@ -5,7 +5,7 @@ import os
 
 import pytest
 
-from sitegen.job.faults import CallError
+from sitegen.errors import CallError
 from sitegen.publish import folder
 from sitegen.publish.folder import put_in_place
 

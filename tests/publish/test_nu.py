@@ -4,7 +4,8 @@ import shutil
 import subprocess
 from pathlib import Path
 
-ROOT = Path(__file__).resolve().parents[2]
+from house import ROOT
+
 CHECKER = ROOT / ".venv" / "nu" / "node_modules" / "vnu-jar" / "build" / "dist" / "vnu.jar"
 
 # A property of CSS Fill and Stroke Level 3 that its CSS part does not know; every browser in use does.

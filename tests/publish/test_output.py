@@ -7,9 +7,8 @@ import sys
 from pathlib import Path
 
 import pypdf
+from house import ROOT
 from PIL import Image
-
-ROOT = Path(__file__).resolve().parents[2]
 
 
 def files(folder: Path) -> dict[str, bytes]:

@@ -1,15 +1,14 @@
 """Photos of the contractor: straightened, scaled, bare of metadata, and never needed for the answer."""
 
 import shutil
-from pathlib import Path
 
 import html5lib
 import pytest
+from house import BASE
 from PIL import Image
 
 from sitegen.cli import main
 
-BASE = Path(__file__).resolve().parents[1] / "cases" / "findings" / "base"
 NS = "{http://www.w3.org/1999/xhtml}"
 
 

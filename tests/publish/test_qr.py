@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import pytest
 import zxingcpp
-from hypothesis import given
-from hypothesis import strategies as st
+from hypothesis import given, strategies as st
 from PIL import Image
 from pyzbar import pyzbar
 from scan_damage import photo, printed
 
-from sitegen.publish.qr import SURE_MM, Code, CodeTooLong, code_at, make_code, smallest_version
+from sitegen.errors import CodeTooLong
+from sitegen.publish.qr import SURE_MM, Code, code_at, make_code, smallest_version
 
 # Characters that versions 1 to 6 hold at L, M, Q, H: ISO/IEC 18004 Table 7. Byte as reported; the other two
 # computed from the reported codewords and the bits each mode takes.

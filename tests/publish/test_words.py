@@ -9,11 +9,11 @@ from typing import Any
 import html5lib
 import pytest
 import yaml
+from house import BASE
 
 from sitegen.cli import main
 from sitegen.publish import theme
 
-BASE = Path(__file__).resolve().parents[1] / "cases" / "findings" / "base"
 # Lists whose length is the language's own matter: what callers say, and what must not stay without power.
 FREE = ("search.skip", "search.same", "vital", "cold")
 # The walk-through sheet is the electrician's own, and in the job's first language.

@@ -1,0 +1,118 @@
+"""What is handed to publish for the binder on paper: plain data, every word already chosen."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from ...job.records import Note
+from ..months import MonthlyTest
+from ..site.service import CircuitSheet
+from ..words import Rich
+
+if TYPE_CHECKING:
+    from ..site.records import Caution, PlacePage, ServiceIndex
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """What to press first, and for which outlets of one room: one entry of the cupboard sheet."""
+
+    room: str
+    press: Rich                   # "Press RESET on K1"
+    where: str                    # where that is; "" for a breaker of the only panel
+    things: str                   # "coffee maker, toaster"
+
+
+@dataclass(frozen=True, slots=True)
+class OutletRow:
+    id: str
+    at: str
+    use: str
+    press: Rich
+    where: str                    # "" where the button is in the outlet itself
+    guard: tuple[str, ...]        # "K1, 12 May 2026"; else what is known instead
+
+
+@dataclass(frozen=True, slots=True)
+class OutletRoom:
+    name: str
+    rows: tuple[OutletRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class OffRow:
+    """One outlet that goes off with a device."""
+
+    id: str
+    place: str
+    depth: int                    # 0; behind a device of its own 1, 2, ...
+    itself: bool
+    own_button: bool
+    vital: bool                   # look that it is back on
+
+
+@dataclass(frozen=True, slots=True)
+class DeviceSheet:
+    """Both sides of the leaf of one device."""
+
+    place: PlacePage
+    where: str                    # "Pantry · right-hand wall"
+    address: str                  # of its page, without the scheme; "" without a host
+    seen: str                     # "Seen to go off with K1 on 12 May 2026."
+    off: tuple[OffRow, ...]
+    not_seen: tuple[str, ...]     # places that the map puts behind it
+    not_on: tuple[tuple[str, str], ...]  # room, things seen live while it was open
+    record: tuple[str, ...]       # for the electrician: one line a circuit
+    feeds: tuple[str, ...]        # "B5 → K1 LINE. K1 LOAD → K2 → K3", one a circuit
+
+
+@dataclass(frozen=True, slots=True)
+class DirectoryRow:
+    space: str
+    serves: str
+    kind: str                     # abbreviation
+    amps: str
+
+
+@dataclass(frozen=True, slots=True)
+class Directory:
+    """What hangs at the door of one panel."""
+
+    panel: str
+    at: str
+    power: tuple[str, ...]        # where its power comes from, beside the utility
+    rows: tuple[DirectoryRow, ...]
+    legend: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Log:
+    """Twelve months to tick."""
+
+    rule: str
+    days: tuple[str, ...]         # "6 June 2026"
+    heads: tuple[tuple[str, str], ...]   # "6 Jun", "2026"
+    devices: tuple[tuple[str, str], ...]   # id and place, in walking order
+
+
+@dataclass(frozen=True, slots=True)
+class PrintBinder:
+    """Everything on paper."""
+
+    address: str                  # of the site, without the scheme; "" without a host
+    url: str | None
+    heads: tuple[tuple[str, str], ...]   # name of a running head, its text
+    contents: tuple[str, ...]     # what follows the device sheets, in order
+    panel_at: str                 # where the only panel is; "" where there are several
+    targets: tuple[Target, ...]
+    sheets: tuple[DeviceSheet, ...]
+    rooms: tuple[OutletRoom, ...]
+    directories: tuple[Directory, ...]
+    tests: tuple[tuple[MonthlyTest, str], ...]    # with the device's place
+    log: Log
+    cautions: tuple[Caution, ...]
+    notes: tuple[Note, ...]
+    index: ServiceIndex
+    circuits: tuple[CircuitSheet, ...]
+    private: tuple[tuple[str, str], ...]

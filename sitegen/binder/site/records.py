@@ -1,0 +1,162 @@
+"""What is handed to publish for pages: plain data, every word already chosen."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from ...job.records import JobFile
+from ..answer import Answer, Spot
+from ..drawing import Drawings
+from ..labels.records import Calendar, LabelSet
+from ..lists import TurnsOff
+from ..months import MonthlyTest
+from ..words import Rich, Words
+from .service import DeviceRecord
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """What every page shares."""
+
+    job: JobFile
+    draft: bool
+    firm: str
+    phone: str
+    tel: str                  # digits for a tel: link
+    emergency: str
+    made: str                 # the last day anything was seen
+    panel: str                # where the main breaker is
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    path: str                 # below the output folder: "site/K1/index.html"
+    template: str
+    title: str
+    data: Any
+    folder: str = ""          # of a site page, the same in every language: "K1"; the start page has none
+
+    @property
+    def up(self) -> str:
+        """From this page back to the folder `site` or `print`."""
+        return "../" * (self.path.count("/") - 1)
+
+
+def site_path(folder: str, further: str = "") -> str:
+    """Where a page of the site stands, below site/. `further`: a language after the first."""
+    if further:
+        return f"{folder or 'other-languages'}/{further}/index.html"
+    return f"{folder}/index.html" if folder else "index.html"
+
+
+@dataclass(frozen=True, slots=True)
+class PlacePage:
+    """A device's or an outlet's page."""
+
+    id: str
+    is_device: bool
+    answer: Answer
+    say: Rich
+    turns_off: TurnsOff | None    # the device's own list; on an outlet page that of the device to press
+    guard: tuple[Rich, ...]
+    monthly: MonthlyTest | None
+    keep_safe: tuple[Rich, ...]
+    record: str                   # key of the circuit's service page
+    dated: str
+    calendar: bool
+    url: str | None
+    drawings: Drawings
+    renamed: Rich | None = None   # what the label says and what it is called now, on the page at its old address
+
+
+@dataclass(frozen=True, slots=True)
+class RoomLink:
+    id: str
+    place: str
+    use: str
+    press: Rich                   # what its page says first
+    button: bool                  # it is a device
+    known_as: str                 # the words a search finds it by
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    name: str
+    outlets: tuple[RoomLink, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ButtonRow:
+    """A device and everything that was seen to go off with it, for who finds two things dead."""
+
+    spot: Spot
+    things: tuple[tuple[str, str], ...]           # room, what stopped there
+
+
+@dataclass(frozen=True, slots=True)
+class StartPage:
+    rooms: tuple[Room, ...]
+    buttons: tuple["ButtonRow", ...]              # every device, from the fewest things to the most
+    notes: tuple[tuple[str, str], ...]            # folder and title of the contractor's own pages
+    skip: str                                     # words that a search passes over
+
+
+@dataclass(frozen=True, slots=True)
+class MonthlyPage:
+    rule: str
+    tests: tuple[tuple[MonthlyTest, Spot], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    level: str                    # danger | warning | caution | notice
+    signal: str                   # the word
+    head: str
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class ServiceIndex:
+    facts: tuple[tuple[str, str], ...]
+    circuits: tuple[tuple[str, str, str], ...]    # key, title, serves
+    devices: tuple[DeviceRecord, ...]
+    left: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Edition:
+    """The binder in one language."""
+
+    words: Words
+    further: str              # the language, where it is not the job's first
+    frame: Frame
+    pages: tuple[Page, ...]
+    calendars: tuple[tuple[str, Calendar], ...]   # path below reminders/ without .ics
+
+
+@dataclass(frozen=True)
+class Binder:
+    """All that is handed to publish."""
+
+    editions: tuple[Edition, ...]                 # the first language first
+    labels: LabelSet
+    devices: tuple[dict[str, Any], ...]           # the rows of binder.json
+    outlets: tuple[dict[str, Any], ...]
+    addresses: tuple[dict[str, str], ...]         # printed on labels: each must stay reachable
+
+    @property
+    def frame(self) -> Frame:
+        return self.editions[0].frame
+
+    @property
+    def words(self) -> Words:
+        return self.editions[0].words
+
+    @property
+    def pages(self) -> tuple[Page, ...]:
+        return tuple(page for edition in self.editions for page in edition.pages)
+
+    @property
+    def calendars(self) -> tuple[tuple[str, Calendar], ...]:
+        return tuple(calendar for edition in self.editions for calendar in edition.calendars)

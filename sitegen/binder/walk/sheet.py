@@ -1,0 +1,202 @@
+"""Takes the report; gives the walk-through as a sheet to fill in with a pencil: what to read, press and look at, in walking
+order. What was seen stays empty: the map says where to look, never what will be found."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from ...job.trips import COLUMNS, FILE
+from ...protection import missing
+from ...protection.examine import Report
+from ..answer import at_of, place
+from ..claims import Claims
+from ..lists import is_vital
+from ..words import Rich, Words
+from .ways import Steps, Way, doorways, passed, shortest_walk
+
+
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """One row to be written: something to press, or with `none` a receptacle to read."""
+
+    outlet: str
+    pressed: str                # tester | device | breaker | none
+    looks: tuple[str, ...] = () # outlets to look at
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """One outlet to look at."""
+
+    id: str
+    room: str                   # "" where it is the room of the look above
+    says: str                   # the exact spot and what is there
+    plugs: bool                 # a tester fits: volts and wiring are read
+
+
+@dataclass(frozen=True, slots=True)
+class Press:
+    """One press, with the outlets to look at in the order of the walk."""
+
+    number: int
+    says: Rich                  # what to do
+    where: str
+    outlet: str
+    pressed: str
+    looks: tuple[Look, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class WalkSheet:
+    job: str
+    title: str
+    missing: bool               # only what is not shown yet
+    round: tuple[Look, ...]     # everything on, seen live, read
+    presses: tuple[Press, ...]
+    handles: tuple[Press, ...]
+    vital: tuple[str, ...]      # what must be back on at the end
+    rows: tuple[tuple[str, str], ...]  # outlet and pressed of every row, in order
+    doorways: int               # passed from the first press to the last reset, handles left out
+
+
+def walk_sheet(report: Report, words: Words, missing: bool = False) -> WalkSheet:
+    """The whole walk-through, or only what is not shown yet."""
+    claims = Claims(report)
+    asks = missing_tests(report) if missing else all_tests(report)
+    steps = doorways(report.job)
+    presses = _walked(claims, [ask for ask in asks if ask.pressed in ("device", "tester")], steps)
+    handles = _walked(claims, [ask for ask in asks if ask.pressed == "breaker"], steps)
+    reads = [ask.outlet for ask in asks if ask.pressed == "none"]
+    seen = {*reads, *(id for ask in asks for id in ask.looks)}
+    round_trip = _by_room(claims, [id for id in report.tree.outlets if id in seen], steps,
+                          end=room_of(claims, presses[0].outlet) if presses else None)
+    rows = [(id, "none") for id in round_trip if id in reads]
+    rows += [(ask.outlet, ask.pressed) for ask in (*presses, *handles)]
+    file = report.job.file
+    return WalkSheet(file.id, file.title, missing, _looks(claims, words, round_trip, reads),
+                     _presses(claims, words, presses, 1), _presses(claims, words, handles, len(presses) + 1),
+                     tuple(f"{id} {place(claims, words, id)}" for id in round_trip if is_vital(claims, words, id)),
+                     tuple(rows), passed([room for ask in presses for room in rooms_walked(claims, ask)], steps))
+
+
+def walk_csv(sheet: WalkSheet) -> str:
+    """The rows to fill in, as trip_tests.csv has them: `outlet` and `pressed` written, all that was seen left blank."""
+    out = io.StringIO()
+    writer = csv.DictWriter(out, COLUMNS, lineterminator="\n")
+    writer.writeheader()
+    writer.writerows({"outlet": outlet, "pressed": pressed} for outlet, pressed in sheet.rows)
+    return out.getvalue()
+
+
+def all_tests(report: Report) -> tuple[Ask, ...]:
+    """A reading at every receptacle; the own TEST of every device, with a look at all of its circuit; the tester's button at
+    the face of every device and at the last grounded receptacle of every branch; every breaker's handle."""
+    tree = report.tree
+    asks = [Ask(id, "none") for id in tree.outlets if tree.kind(id).plugs]
+    asks += [Ask(id, "device", tree.outlets_of(tree.same_circuit(id))) for id in tree.devices]
+    asks += [Ask(id, "tester", (id,)) for id in tree.outlets if _adds_proof(report, id)]
+    return (*asks, *(Ask(id, "breaker", tree.outlets_of(tree.on_breaker(id))) for id in tree.breakers))
+
+
+def _adds_proof(report: Report, outlet: str) -> bool:
+    """True where the tester's button shows what no TEST does: a device's own face, and the end of a branch."""
+    def can_open(id: str) -> bool:
+        point = report.job.point[id]
+        return point.kind.plugs and point.grounded and point.voltage == 120 and bool(report.tree.protected_by(id))
+
+    last = not any(can_open(id) for id in report.tree.below(outlet))
+    return can_open(outlet) and (last or report.tree.kind(outlet).stops_shock)
+
+
+def missing_tests(report: Report) -> tuple[Ask, ...]:
+    """What is not shown yet; while something is contradicted or failed, the presses that the stops speak of as well."""
+    needed = missing.missing_tests(report.proof)
+    if needed or report.ready:
+        return tuple(Ask(test.outlet, test.pressed, test.look_at) for test in needed)
+    tree, proof, evidence = report.tree, report.proof, report.evidence
+    reads = [id for id in tree.outlets if tree.kind(id).plugs and tree.protected_by(id) and id not in evidence.readings
+             and not report.job.point[id].not_proved]
+    looks: dict[tuple[str, str], set[str]] = {}
+    for device, state in proof.devices.items():
+        ids = tree.outlets_of(tree.same_circuit(device)) if state != "proved" else proof.not_accounted(device)
+        behind = (id for id in tree.outlets_of(tree.goes_dead(device)) if not report.job.point[id].not_proved)
+        to_see = {*ids, *(id for id in behind if not evidence.shown(id, device))}
+        if to_see:
+            looks[device, "device"] = to_see
+    rows = {row.where: row for row in evidence.rows}
+    for finding in report.findings:
+        if finding.level == "stop" and finding.where.file == FILE:
+            row = rows[finding.where]
+            if row.pressed == "none":
+                reads.append(row.outlet)
+            else:
+                looks.setdefault((row.outlet, row.pressed), set()).update(
+                    id for id in (row.outlet, *finding.points) if id in report.job.point and tree.is_outlet(id))
+    return (*(Ask(id, "none") for id in dict.fromkeys(reads)),
+            *(Ask(id, pressed, tuple(look for look in tree.outlets if look in ids))
+              for (id, pressed), ids in looks.items()))
+
+
+def room_of(claims: Claims, id: str) -> str:
+    """The room of a point, or that of a breaker's panel."""
+    if id in claims.report.job.breaker:
+        return claims.panel_of(id).at.partition(", ")[0]
+    return str(claims.point(id).room)
+
+
+def way(claims: Claims, ask: Ask) -> Way:
+    """A press begins where it is pressed and ends where it is reset: after the tester's, at the nearest device on the map."""
+    guards = claims.report.tree.protected_by(ask.outlet) if ask.pressed == "tester" else ()
+    return room_of(claims, ask.outlet), room_of(claims, guards[0] if guards else ask.outlet)
+
+
+def _walked(claims: Claims, asks: list[Ask], steps: Steps) -> list[Ask]:
+    """The presses, and the looks of each, in walking order."""
+    ways = [way(claims, ask) for ask in asks]
+    return [Ask(asks[at].outlet, asks[at].pressed, _by_room(claims, asks[at].looks, steps, *ways[at]))
+            for at in shortest_walk(ways, steps)]
+
+
+def _by_room(claims: Claims, ids: Sequence[str], steps: Steps, start: str | None = None,
+             end: str | None = None) -> tuple[str, ...]:
+    """Outlets room by room, on the way from one room to another."""
+    rooms = [room_of(claims, id) for id in ids]
+    return tuple(ids[at] for at in shortest_walk([(room, room) for room in rooms], steps, start, end))
+
+
+def rooms_walked(claims: Claims, ask: Ask) -> tuple[str, ...]:
+    """The rooms of one press in the order they are entered: from the press over the looks to the reset."""
+    start, end = way(claims, ask)
+    rooms = [start, *(room_of(claims, id) for id in ask.looks), end]
+    return tuple(rooms)
+
+
+def _looks(claims: Claims, words: Words, ids: Iterable[str], reads: Iterable[str] = ()) -> tuple[Look, ...]:
+    found: list[Look] = []
+    here = None
+    for id in ids:
+        point = claims.point(id)
+        says = words.get("part_mark").join(part for part in (at_of(claims, words, id), point.use) if part)
+        if point.switched_by:
+            says += words.text("walk.switch_on", ids=" ".join(point.switched_by))
+        found.append(Look(id, "" if point.room == here else str(point.room), says, id in reads))
+        here = point.room
+    return tuple(found)
+
+
+def _presses(claims: Claims, words: Words, asks: list[Ask], number: int) -> tuple[Press, ...]:
+    job, made = claims.report.job, []
+    for at, ask in enumerate(asks, number):
+        if ask.outlet in job.breaker:
+            panel = claims.panel_of(ask.outlet)
+            says = words.rich(f"walk.press.{ask.pressed}_breaker" if ask.pressed == "device" else "walk.press.breaker",
+                              space=job.breaker[ask.outlet].space, id=ask.outlet)
+            where = f"{panel.at} ({panel.id})"
+        else:
+            says = words.rich(f"walk.press.{ask.pressed}", id=ask.outlet)
+            where = place(claims, words, ask.outlet)
+        made.append(Press(at, says, where, ask.outlet, ask.pressed, _looks(claims, words, ask.looks)))
+    return tuple(made)

@@ -1,0 +1,92 @@
+"""A folder's name and perhaps a spreadsheet of points in, a new job folder out that `check` reads: all of it, or nothing."""
+
+from __future__ import annotations
+
+import os
+import re
+import shutil
+from collections.abc import Mapping
+from importlib.resources import files
+from pathlib import Path
+
+from ...errors import CallError, Fault
+from ...job import job_file as jobfile, trips
+from ...job.job_file import read_job_file
+from ...job.map import read as protection_map
+from ...job.read.nodes import decode
+from .spreadsheet import SheetMap, map_from_sheet
+
+NEXT = ("Next: write job.yaml and protection_map.yaml over with your own, run `sitegen check`, print the sheet with "
+        "`sitegen walk`, and type what you saw into trip_tests.csv.\n")
+
+
+def begin_job(folder: Path, points: Path | None = None) -> str:
+    """Write a new job folder; what to tell about it.
+
+    Raises CallError where `folder` exists and holds anything, or where no row of `points` can be placed.
+    """
+    _refuse(folder)
+    texts = {name: (files(__package__) / "starter" / name).read_text("utf-8")
+             for name in (jobfile.FILE, protection_map.FILE, trips.FILE)}
+    texts[jobfile.FILE] = _named(texts[jobfile.FILE], folder)
+    told = ""
+    if points:
+        made = _from_sheet(points)
+        texts[protection_map.FILE] = made.text
+        texts[trips.FILE] = ",".join(trips.COLUMNS) + "\n"
+        told = made.told
+    _write(folder, texts)
+    return f"{told}Job folder written to {folder}.\n{NEXT}"
+
+
+def _refuse(folder: Path) -> None:
+    if folder.is_dir() and any(folder.iterdir()):
+        raise CallError(f"{folder} is not empty and was left alone; name a new folder.")
+    if folder.exists() and not folder.is_dir():
+        raise CallError(f"{folder} is a file; name a new folder.")
+
+
+def _named(text: str, folder: Path) -> str:
+    """job.yaml with the folder's name as the id of the job, where it can be one."""
+    name = re.sub(r"[^A-Za-z0-9.-]+", "-", folder.resolve().name).strip("-.")
+    own = text.replace("id: new-job", f"id: {name}", 1)
+    faults: list[Fault] = []
+    read_job_file(own, faults)
+    return text if faults else own
+
+
+def _from_sheet(points: Path) -> SheetMap:
+    faults: list[Fault] = []
+    try:
+        text = decode(points.read_bytes(), points.name, faults)
+    except OSError as error:
+        raise CallError(f"{points} cannot be opened ({error.strerror}); name a CSV file of points.") from None
+    made = map_from_sheet(text, points.name) if text is not None else None
+    if made is None or not made.placed:
+        why = made.told if made else "".join(f"{fault}\n" for fault in faults)
+        raise CallError(f"{why}No point of {points.name} could be placed. Nothing was written.")
+    return made
+
+
+def _write(folder: Path, texts: Mapping[str, str]) -> None:
+    """Every file beside the folder first, then all at once under its name."""
+    target = folder.resolve()
+    new = target.with_name(f".{target.name}.new")
+    try:
+        new.parent.mkdir(parents=True, exist_ok=True)
+        shutil.rmtree(new, ignore_errors=True)
+        new.mkdir()
+        for name, text in texts.items():
+            (new / name).write_text(text, "utf-8", newline="\n")
+        if target.is_dir():  # the folder itself stays: someone may stand in it
+            for name in texts:
+                os.rename(new / name, target / name)
+            new.rmdir()
+        else:
+            os.rename(new, target)
+    except OSError as error:
+        shutil.rmtree(new, ignore_errors=True)
+        for name in texts:  # the folder was empty
+            (target / name).unlink(missing_ok=True)
+        raise CallError(f"the job folder cannot be written to {folder}: {error.strerror or error}; "
+                        f"name another folder.") from None

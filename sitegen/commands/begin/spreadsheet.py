@@ -1,0 +1,330 @@
+"""A spreadsheet of points in, the text of a map out that `read_map` reads, and what to tell of every row and cell that it
+could not place.
+
+The reader of the map is the only judge: a map is written with one cell a line, read, and each fault is settled at the cell
+or row it speaks of, until none is left. No rule of the map is repeated here.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+
+from ...errors import CallError, Fault, Where
+from ...job.map.points import POINT
+from ...job.map.read import FILE, read_map
+from ...job.read.rows import Row, read_rows
+
+PANEL, AT = "P1", "TO WRITE: where this panel hangs"
+
+# (part of the map, its key) -> the names that its column may have, in any case, with blanks or _.
+_POINT = tuple(("point", key) for key in POINT.known if key != "device")
+_OTHERS: dict[tuple[str, str], tuple[str, ...]] = {
+    ("circuit", "number"): ("circuit", "circuit_number"), ("circuit", "serves"): ("serves",), ("circuit", "work"): ("work",),
+    ("panel", "id"): ("panel", "panel_id"), ("panel", "at"): ("panel_at",), ("panel", "fed_from"): ("panel_fed_from",),
+    ("breaker", "id"): ("breaker", "breaker_id"), ("breaker", "space"): ("space", "breaker_space"),
+    ("breaker", "amps"): ("amps", "breaker_amps"), ("breaker", "type"): ("type", "breaker_type"),
+    ("breaker", "poles"): ("poles", "breaker_poles"),
+    ("wire", "awg"): ("awg", "wire_awg"), ("wire", "metal"): ("metal", "wire_metal")}
+_PLACE = {place[1]: place for place in _POINT} | {name: place for place, names in _OTHERS.items() for name in names}
+# What is written where a cell cannot be read; "" leaves it out, None: what it belongs to cannot stand without it.
+_INSTEAD: dict[tuple[str, str], str | None] = {
+    ("point", key): None for key in ("id", "is", "room", "at")} | {
+    ("point", "fed_from"): "unknown", ("breaker", "type"): "standard", ("breaker", "id"): None, ("breaker", "space"): None,
+    ("circuit", "number"): None, ("circuit", "panel"): None, ("circuit", "serves"): None, ("panel", "id"): None,
+    ("panel", "at"): AT}
+
+
+@dataclass(eq=False, slots=True)
+class _Cell:
+    part: str
+    key: str
+    text: str
+    where: Where
+
+
+@dataclass(eq=False, slots=True)
+class _Entry:
+    """A panel, circuit, breaker or point: its cells by their key."""
+
+    part: str
+    where: Where
+    cells: dict[str, _Cell] = field(default_factory=dict)
+
+    def put(self, key: str, text: str, where: Where) -> None:
+        self.cells[key] = _Cell(self.part, key, text, where)
+
+
+@dataclass(eq=False, slots=True)
+class _Circuit:
+    panel: str
+    head: _Entry
+    breaker: _Entry
+    wire: _Entry
+    points: list[_Entry] = field(default_factory=list)
+    bare: bool = False      # a row gave it without a point: a feeder
+
+
+@dataclass(frozen=True, slots=True)
+class SheetMap:
+    text: str               # of the map
+    placed: int             # how many points
+    told: str               # the report, a line each
+
+
+@dataclass(slots=True)
+class _Plan:
+    """What is to be written, and what has to be told."""
+
+    file: str
+    panels: dict[str, _Entry] = field(default_factory=dict)
+    circuits: dict[tuple[str, str], _Circuit] = field(default_factory=dict)
+    told: list[tuple[Where, str]] = field(default_factory=list)
+    unplaced: set[int] = field(default_factory=set)      # first lines of rows
+    left_out: list[str] = field(default_factory=list)    # cells
+    above: dict[str, str] = field(default_factory=dict)  # the row before, which a ditto mark repeats
+
+    def tell(self, fault: Fault, done: str = "") -> None:
+        self.told.append((fault.where, f"{fault} {done}".rstrip()))
+
+
+def map_from_sheet(text: str, file: str) -> SheetMap:
+    """The map of one row a point; `file` names the sheet in the report."""
+    faults: list[Fault] = []
+    rows = list(read_rows(text, file, tuple(_PLACE), ("id", "is"), faults, free=tuple(_PLACE)))
+    plan = _Plan(file)
+    for fault in faults:
+        plan.tell(fault)
+    above: _Circuit | None = None
+    for row in rows:
+        above = _take(row, plan, above)
+    _complete(plan)
+    _settle(plan)
+    lines = "".join(f"{line}\n" for line, _ in _lines(plan, one_a_line=False))
+    placed = sum(len(circuit.points) for circuit in plan.circuits.values())
+    bottom = _lost(plan, text, rows, faults)
+    told = "".join(f"{says}\n" for _, says in sorted(plan.told, key=lambda item: item[0]))
+    return SheetMap(f"# The as-built map, made from {file}. `sitegen check` says what is left to mend and to show.\n"
+                    f"{lines}{bottom}", placed, f"{told}{_fed_from_unknown(plan)}{placed} points on {len(plan.circuits)} "
+                    f"circuits placed, {len(plan.unplaced)} rows not.\n")
+
+
+def _take(row: Row, plan: _Plan, above: _Circuit | None) -> _Circuit | None:
+    """Enter one row; the circuit that the row below repeats."""
+    if row.spoilt:
+        plan.unplaced.add(row.where.line)
+        return above
+    cells: dict[tuple[str, str], str] = {}
+    plan.above = {name: plan.above.get(name, "") if row.ditto(name) else text for name, text in row.cells.items()}
+    for name, text in plan.above.items():
+        if text:
+            cells.setdefault(_PLACE[name], " ".join(text.split()))
+    number = cells.pop(("circuit", "number"), above.head.cells["number"].text if above else "")
+    panel = cells.pop(("panel", "id"), above.panel if above else PANEL)
+    if not number:
+        plan.tell(Fault(row.where, "this row has no `circuit`", "the number of its circuit, here or in a row above",
+                        "write it"), "The row stands at the end of the map as a comment.")
+        plan.unplaced.add(row.where.line)
+        return above
+    box = plan.panels.setdefault(panel.upper(), _Entry("panel", row.where))
+    circuit = plan.circuits.setdefault((panel.upper(), number.casefold()), _Circuit(
+        panel, _Entry("circuit", row.where), _Entry("breaker", row.where), _Entry("wire", row.where)))
+    if not circuit.head.cells:
+        circuit.head.put("number", number, row.where)
+    point = _Entry("point", row.where)
+    entries = {"panel": box, "circuit": circuit.head, "breaker": circuit.breaker, "wire": circuit.wire, "point": point}
+    for (part, key), text in cells.items():
+        _put(plan, entries[part], key, text, row.where)
+    if point.cells:
+        circuit.points.append(point)
+    circuit.bare |= not point.cells
+    return circuit
+
+
+def _put(plan: _Plan, entry: _Entry, key: str, text: str, where: Where) -> None:
+    first = entry.cells.get(key)
+    if first is None:
+        entry.put(key, text, where)
+    elif first.text.casefold() != text.casefold():
+        plan.tell(Fault(where, f"{entry.part} `{key}: {text}`, but `{first.text}` in line {first.where.line}",
+                        "the same in every row, or a blank", "correct one of the two"), "The first was written.")
+        plan.left_out.append(f"line {where.line}: {entry.part} {key}: {text}")
+
+
+def _complete(plan: _Plan) -> None:
+    """Write what a map cannot be without, where the sheet leaves it blank; nothing that could promise anything."""
+    for id, panel in plan.panels.items():
+        panel.put("id", id, panel.where)
+        if "at" not in panel.cells:
+            panel.put("at", AT, panel.where)
+            plan.tell(Fault(panel.where, f"nothing says where panel {id} hangs", "the column `panel at`",
+                            "write it in the map"), f"`at: {AT}` was written.")
+    taken = _share_breakers(plan)
+    for circuit in plan.circuits.values():
+        head, breaker, where = circuit.head, circuit.breaker, circuit.head.where
+        number = head.cells["number"].text
+        head.put("panel", circuit.panel, where)
+        if "serves" not in head.cells:
+            rooms = (point.cells["room"].text for point in circuit.points if "room" in point.cells)
+            head.put("serves", ", ".join(dict.fromkeys(rooms)) or f"Circuit {number}", where)
+        if "id" not in breaker.cells:
+            plain = re.sub(r"[^A-Za-z0-9]+", "-", f"B{number}").strip("-")
+            breaker.put("id", plain if plain.upper() not in taken else f"{plain}-{circuit.panel}", where)
+            taken.add(plain.upper())
+        if "space" not in breaker.cells:
+            breaker.put("space", number, where)
+        if "type" not in breaker.cells:
+            breaker.put("type", "standard", where)
+            plan.tell(Fault(where, f"circuit {number} has no breaker `type`", "the column `breaker type`",
+                            "correct it in the map if the breaker has a TEST button"),
+                      "`type: standard` was written, which guards nobody.")
+        for point in circuit.points:
+            if "fed_from" not in point.cells:
+                point.put("fed_from", "unknown", point.where)
+
+
+def _share_breakers(plan: _Plan) -> set[str]:
+    """Give circuits that write the same breaker one between them; every id that the sheet writes, in capitals."""
+    breakers: dict[str, _Entry] = {}
+    for circuit in plan.circuits.values():
+        id = circuit.breaker.cells.get("id")
+        first = breakers.setdefault(id.text.upper(), circuit.breaker) if id else circuit.breaker
+        if first is not circuit.breaker:
+            for cell in circuit.breaker.cells.values():
+                _put(plan, first, cell.key, cell.text, cell.where)
+            circuit.breaker = first
+    points = {point.cells["id"].text.upper() for circuit in plan.circuits.values() for point in circuit.points
+              if "id" in point.cells}
+    return {*breakers, *points, *plan.panels}
+
+
+def _fed_from_unknown(plan: _Plan) -> str:
+    """What to tell of the points that nothing is written to feed."""
+    ids = [point.cells["id"].text for circuit in plan.circuits.values() for point in circuit.points
+           if point.cells["fed_from"].text.casefold() == "unknown"]
+    return (f"`fed_from: unknown` was written for {' '.join(ids)}. Write what feeds each of them; on old wiring where "
+            "nobody can find it, leave it so.\n" if ids else "")
+
+
+Owner = tuple[_Circuit | None, _Entry, _Cell | None]
+
+
+def _settle(plan: _Plan) -> None:
+    """Read what would be written, and mend what the reader faults, until it has no fault."""
+    while True:
+        plan.circuits = {key: circuit for key, circuit in plan.circuits.items() if circuit.points or circuit.bare}
+        if not plan.circuits:
+            return
+        lines = list(_lines(plan, one_a_line=True))
+        faults: list[Fault] = []
+        read_map("".join(f"{line}\n" for line, _ in lines), faults)
+        if not faults:
+            return
+        mended: set[int] = set()
+        for fault in faults:
+            owner = lines[fault.where.line - 1][1] if fault.where.file == FILE else None
+            if owner is None:
+                raise CallError(f"the map that {plan.file} makes cannot be read: {fault}")
+            circuit, entry, cell = owner
+            told = replace(fault, where=(cell or entry).where, met=_by_row(fault.met, lines))
+            _mend(plan, owner, told, again=id(cell or entry) in mended)
+            mended.add(id(cell or entry))
+
+
+def _by_row(met: str, lines: list[tuple[str, Owner | None]]) -> str:
+    """A fault's words, a line of the map that they name turned into the line of the sheet."""
+    def line(found: re.Match[str]) -> str:
+        owner = lines[int(found[1]) - 1][1] if int(found[1]) <= len(lines) else None
+        return f"line {(owner[2] or owner[1]).where.line}" if owner else found[0]
+    return re.sub(r"\bline (\d{1,6})\b", line, met)
+
+
+def _mend(plan: _Plan, owner: Owner, fault: Fault, again: bool) -> None:
+    """Write something else, leave the cell out, or take the row or the circuit out of the map."""
+    circuit, entry, cell = owner
+    instead = _INSTEAD.get((cell.part, cell.key), "") if cell else None
+    gone = circuit and (circuit not in plan.circuits.values() or entry.part == "point" and entry not in circuit.points)
+    if again or gone:
+        plan.tell(fault)
+    elif cell and instead is not None and cell.text != instead:
+        plan.left_out.append(f"line {cell.where.line}: {cell.part} {cell.key}: {cell.text}")
+        plan.tell(fault, f"`{cell.key}: {instead}` was written." if instead else "It was left out.")
+        cell.text = instead
+        if not instead:
+            del entry.cells[cell.key]
+    elif circuit and entry.part == "point":
+        plan.tell(fault, "The row stands at the end of the map as a comment.")
+        plan.unplaced.add(entry.where.line)
+        circuit.points.remove(entry)
+    else:
+        plan.tell(fault, "Its rows stand at the end of the map as comments.")
+        for key, other in list(plan.circuits.items()):
+            if other is circuit or circuit is None and plan.panels[key[0]] is entry:
+                plan.unplaced |= {other.head.where.line, *(point.where.line for point in other.points)}
+                del plan.circuits[key]
+
+
+def _lines(plan: _Plan, one_a_line: bool) -> Iterator[tuple[str, Owner | None]]:
+    """The lines of the map, each with the cell or the entry that a fault in it speaks of."""
+    circuits = plan.circuits.values()
+    used = {circuit.panel.upper() for circuit in circuits}
+    yield "panels:", None
+    for id, panel in plan.panels.items():
+        if id in used:
+            yield from _flow("  - ", None, panel, one_a_line)
+    yield "circuits:", None
+    written: list[_Entry] = []
+    for circuit in circuits:
+        for key in ("number", "panel", "serves", "work"):
+            cell = circuit.head.cells.get(key)
+            if cell:
+                yield f"{'  - ' if key == 'number' else '    '}{key}: {_quoted(cell.text)}", (circuit, circuit.head, cell)
+        if circuit.breaker in written:
+            id = circuit.breaker.cells["id"]
+            yield f"    breaker: {_quoted(id.text)}", (circuit, circuit.breaker, id)
+        else:
+            yield from _flow("    breaker: ", circuit, circuit.breaker, one_a_line)
+        written.append(circuit.breaker)
+        if circuit.wire.cells:
+            yield from _flow("    wire: ", circuit, circuit.wire, one_a_line)
+        yield f"    points:{'' if circuit.points else ' []'}", (circuit, circuit.head, None)
+        for point in circuit.points:
+            yield from _flow("      - ", circuit, point, one_a_line)
+
+
+def _flow(before: str, circuit: _Circuit | None, entry: _Entry, one_a_line: bool) -> Iterator[tuple[str, Owner]]:
+    known = POINT.known if entry.part == "point" else tuple(dict.fromkeys(("id", "space", "amps", "type", *entry.cells)))
+    cells = [entry.cells[key] for key in known if key in entry.cells]
+    pieces = [f"{cell.key}: {_quoted(cell.text)}" for cell in cells]
+    if not one_a_line:
+        yield f"{before}{{{', '.join(pieces)}}}", (circuit, entry, None)
+        return
+    yield f"{before}{{", (circuit, entry, None)
+    for cell, piece in zip(cells, pieces):
+        yield f"          {piece},", (circuit, entry, cell)
+    yield "          }", (circuit, entry, None)
+
+
+def _quoted(text: str) -> str:
+    """
+    >>> _quoted("right of the sink"), _quoted("wall: by the door")
+    ('right of the sink', '"wall: by the door"')
+    """
+    plain = re.fullmatch(r"[A-Za-z0-9][A-Za-z0-9 ./()'-]*", text)
+    return text if plain else json.dumps(text, ensure_ascii=False)
+
+
+def _lost(plan: _Plan, text: str, rows: list[Row], faults: list[Fault]) -> str:
+    """Comments that hold every row and cell that the map does not."""
+    lines = text.split("\n")
+    starts = [row.where.line for row in rows]
+    unread = [fault.where.line for fault in faults if starts and fault.where.line > starts[-1] or not starts]
+    starts = sorted({*starts, *unread, len(lines) + 1})
+    plan.unplaced |= set(unread)
+    out = [f"# {piece}" for piece in plan.left_out]
+    for start, end in zip(starts, starts[1:]):
+        if start in plan.unplaced:
+            out += [f"# line {start}: {lines[start - 1]}", *(f"#   {line}" for line in lines[start:end - 1])]
+    return "".join(f"{line.rstrip()}\n" for line in ([f"# Not placed, from {plan.file}:", *out] if out else []))

@@ -1,0 +1,142 @@
+"""`sitegen check`: is the job ready? The verdict first, then what to do, room by room; or the same as JSON."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import shutil
+import sys
+import textwrap
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from ..protection.examine import Report
+from ..protection.finding import Finding
+from ..protection.missing import MissingTest, missing_tests
+from ..protection.say import place
+from . import report_of
+from .served import not_served, served
+
+
+def options(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("job", metavar="JOB", help="the job folder")
+    parser.add_argument("--json", action="store_true", help="print one JSON object")
+    parser.add_argument("--site", metavar="DIR",
+                        help="a built or downloaded copy of the site: does it serve every address that is on a printed label?")
+
+
+def run(call: argparse.Namespace) -> int:
+    report = report_of(call.job)
+    missing = tuple(not_served(report.job, Path(call.site))) if call.site else ()
+    report = replace(report, findings=(*report.findings, *missing))
+    if call.json:
+        print(json.dumps(check_json(report), indent=1, ensure_ascii=False))
+    else:
+        print_check(report)
+        if call.site:
+            print(f"\n{served(report.job, len(missing))}")
+    return 0 if report.ready else 1
+
+
+def print_check(report: Report) -> None:
+    """Whole lines and no colour when piped; on a terminal wrapped to it, in colour unless NO_COLOR is set."""
+    terminal = sys.stdout.isatty()
+    width = shutil.get_terminal_size().columns if terminal else None
+    print(check_text(report, width, terminal and not os.environ.get("NO_COLOR")), end="")
+
+LEVELS = {"stop": "STOP", "fix": "FIX ", "know": "KNOW"}
+
+
+def verdict(report: Report) -> str:
+    """One line: ready or not, and why."""
+    stops = sum(finding.level == "stop" for finding in report.findings)
+    if stops:
+        return f"NOT READY: {stops} thing{'s' if stops != 1 else ''} to put right before the handover."
+    devices = report.proof.devices
+    proved = sum(report.proof.outlet(id) == "proved" for id in report.tree.outlets)
+    return (f"READY: {len(devices)} protective device{'s' if len(devices) != 1 else ''} proved, "
+            f"{proved} outlet{'s' if proved != 1 else ''} shown to be guarded against shock.")
+
+
+def room_of(report: Report, finding: Finding) -> str:
+    """The room a finding is listed under."""
+    first = finding.points[0] if finding.points else ""
+    if first in report.job.point:
+        return report.job.point[first].room
+    if first in report.job.breaker:
+        return "Breaker panel"
+    return "The job"
+
+
+def check_text(report: Report, width: int | None = None, colour: bool = False) -> str:
+    """What a tired person reads: verdict, then rooms; in a room the stops come first.
+
+    `width`: columns of the terminal to wrap to, None for whole lines. Colour only adds to the words.
+    """
+    lines = list(_lines(report))
+    if width:
+        lines = [piece for line in lines for piece in _wrap(line, max(40, width - 1))]
+    if colour:
+        lines = [_paint(line) for line in lines]
+    return "\n".join(lines) + "\n"
+
+
+def _wrap(line: str, width: int) -> list[str]:
+    level = any(line.startswith(f"  {word} ") for word in LEVELS.values())
+    indent = " " * (7 if level else len(line) - len(line.lstrip()))
+    return textwrap.wrap(line, width, subsequent_indent=indent, break_long_words=False, break_on_hyphens=False) or [""]
+
+
+def _paint(line: str) -> str:
+    for start, code in (("READY", "1;32"), ("NOT READY", "1;31"), ("  STOP", "1;31"), ("  FIX ", "1;33"), ("  KNOW", "1;34")):
+        if line.startswith(start):
+            return f"\x1b[{code}m{start}\x1b[0m{line[len(start):]}"
+    return line if line.startswith(" ") or not line else f"\x1b[1m{line}\x1b[0m"
+
+
+def _lines(report: Report) -> Iterator[str]:
+    yield verdict(report)
+    rooms: dict[str, list[Finding]] = {}
+    for finding in sorted(report.findings, key=lambda finding: list(LEVELS).index(finding.level)):
+        rooms.setdefault(room_of(report, finding), []).append(finding)
+    for room, findings in rooms.items():
+        yield ""
+        yield room
+        for finding in findings:
+            yield f"  {LEVELS[finding.level]} {finding.says}"
+            yield f"       {finding.where}"
+    tests = missing_tests(report.proof)
+    if tests:
+        yield ""
+        yield f"Still to be tested ({len(tests)} press{'es' if len(tests) != 1 else ''}):"
+        yield from (f"  {_walk_line(report, test)}" for test in tests)
+    if not report.ready:
+        yield ""
+        yield "Put right what says STOP, then run check again. `bind --draft` shows the binder as it stands."
+
+
+def _walk_line(report: Report, test: MissingTest) -> str:
+    """One press with the places to look at, as they are walked."""
+    job, spot = report.job, place(report.job, test.outlet)
+    looks = [f"{id} itself" if id == test.outlet else place(job, id) for id in test.look_at]
+    if test.pressed == "device":
+        return f"Press TEST on {spot} and look at: {', '.join(looks)}."
+    seen = " and see it dead" if looks else ""
+    return f"Plug the tester in at {spot}, read it and press its button{seen}."
+
+
+def check_json(report: Report) -> dict[str, Any]:
+    """The object that `check --json` prints."""
+    tree, proof = report.tree, report.proof
+    points = {id: {"protected_by": list(tree.protected_by(id)), "proved_by": list(proof.proved_by(id)),
+                   "reset_order": list(tree.reset_order(id)), "proof": proof.outlet(id)} for id in tree.order}
+    devices = {id: {"protects": list(tree.protects(id)), "goes_dead": list(tree.goes_dead(id)),
+                    "proof": proof.devices[id]} for id in tree.devices}
+    findings = [{"kind": f.kind, "level": f.level, "where": str(f.where), "points": list(f.points), "says": f.says,
+                 **({"changes": [change.as_json() for change in f.changes]} if f.changes else {})}
+                for f in report.findings]
+    return {"job": report.job.file.id, "ready": report.ready, "points": points, "devices": devices,
+            "findings": findings, "missing_tests": [test.as_json() for test in missing_tests(proof)]}

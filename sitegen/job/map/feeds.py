@@ -1,0 +1,109 @@
+"""`fed_from` of every point in, feeds out: a breaker or point of the same circuit, with a side where one is due."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+
+from ...errors import Fault, Where
+from ..read.ids import Named, Names
+from ..read.nodes import Node
+from ..records import Feed
+
+SIDES = ("line", "load")
+
+
+@dataclass(slots=True)
+class Run:
+    """One circuit while its feeds are read."""
+
+    says: str                  # how a sentence names it: "circuit 5"
+    breaker: str | None = None
+    points: list[str] = field(default_factory=list)  # ids that its points could be read with
+
+    @property
+    def ids(self) -> list[str]:
+        return ([self.breaker] if self.breaker else []) + self.points
+
+
+def read_feed(node: Node, own: str | None, run: Run, names: Names, faults: list[Fault]) -> Feed | None:
+    """The feed of one point (`own` is its id, if it has one alone); None and a fault where it cannot be used."""
+    words = (node.text or "").split()
+    if not words or len(words) > 2 or any("," in word for word in words):
+        faults.append(_not_one_feed(node))
+        return None
+    if words[0].casefold() == "unknown":
+        if len(words) == 1:
+            return Feed("unknown")
+        faults.append(Fault(node.where, f"`fed_from: {node.written}` says `unknown` and more", "`unknown` alone",
+                            "write what it hangs on with its side, or `unknown` alone"))
+        return None
+    side = words[1].casefold() if len(words) == 2 else None
+    if side and side not in SIDES:
+        faults.append(_not_one_feed(node) if words[1].upper() in names.table else
+                      Fault(node.where, f"`{words[1]}` behind `{words[0]}`", "`line` or `load`",
+                            f"write `{words[0].upper()} line` or `{words[0].upper()} load`"))
+        return None
+    source = names.find(words[0], node.where, f"a point or the breaker of {run.says}",
+                        "correct the id, or add the point", faults, among=("breaker", "point"), first=run.ids, own=own)
+    if source is None:
+        return None
+    fault = _wrong_source(source, own, run, node.where) or _wrong_side(source, side, node.where)
+    if fault:
+        faults.append(fault)
+    # Without its side the feed still shows a loop; with a fault no record is made of it.
+    return Feed(source.id, side) if source.id in run.ids and source.id != own else None
+
+
+def _not_one_feed(node: Node) -> Fault:
+    return Fault(node.where, f"`fed_from: {node.written}` is not one feed",
+                 "one breaker or point, with its side behind a device",
+                 "write the one that power comes from; a receptacle fed by two circuits is two points")
+
+
+def _wrong_source(source: Named, own: str | None, run: Run, where: Where) -> Fault | None:
+    if source.id == own:
+        return Fault(where, f"`{own}` is fed from itself", f"another point or the breaker of {run.says}",
+                     "write what stands before it")
+    if source.id in run.ids:
+        return None
+    if source.what == "panel":
+        return Fault(where, f"`{source.id}` is a panel", f"a point or the breaker of {run.says}",
+                     f"write its breaker, `{run.breaker}`" if run.breaker else "write the breaker")
+    if source.what == "breaker":
+        return Fault(where, f"`{source.id}` is the breaker of {source.circuit}",
+                     f"a point or the breaker of {run.says}",
+                     f"move this point to {source.circuit}, or write what feeds it on {run.says}")
+    return Fault(where, f"`{source.id}` is on {source.circuit}, this point on {run.says}", "a feed on the same circuit",
+                 f"move this point to {source.circuit}, or write what feeds it on {run.says}")
+
+
+def _wrong_side(source: Named, side: str | None, where: Where) -> Fault | None:
+    if source.kind is None or source.kind.has_sides == bool(side):
+        return None
+    if side:
+        return Fault(where, f"`{source.id} {side}`, but {source.id} is {source.words}, without line and load terminals",
+                     f"`{source.id}` alone", f"write `fed_from: {source.id}`, or correct what {source.id} is")
+    return Fault(where, f"`{source.id}` without a side, but {source.id} is {source.words}",
+                 "the terminals that this point hangs on", f"write `{source.id} line` or `{source.id} load`")
+
+
+def loops(sources: Mapping[str, str], where: Mapping[str, Where],
+          expected: str = "a way back to the breaker from every point") -> Iterator[Fault]:
+    """A fault for every loop; `sources` names for each point (or panel) the one that feeds it, in file order."""
+    done: set[str] = set()
+    for start in sources:
+        path: list[str] = []
+        here: str | None = start
+        while here in sources and here not in done:
+            done.add(here)
+            path.append(here)
+            here = sources[here]
+        if here in path:
+            loop = path[path.index(here):]
+            first = min(loop, key=list(sources).index)
+            turn = loop.index(first)
+            chain = [*loop[turn:], *loop[:turn], first]
+            told = ", ".join(f"{point} from {source}" for point, source in zip(chain, chain[1:]))
+            yield Fault(where[first], f"a loop: {told}", expected,
+                        "correct the `fed_from` of one of them")

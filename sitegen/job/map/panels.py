@@ -1,0 +1,81 @@
+"""The list of panels in, their records out: what each is fed from, and what else may keep it alive."""
+
+from __future__ import annotations
+
+import re
+
+from ...errors import nearest
+from ..read.fields import Fields, Keys
+from ..read.ids import Named, Names
+from ..read.values import listed
+from ..records import Panel
+from .circuits import Draft, enter
+from .feeds import loops
+
+_PANEL = Keys("this panel", required=("id", "at"), optional=("fed_from", "also_supplied_by", "room", "position"),
+              texts=frozenset({"at", "room"}))
+_SUPPLIES = ("generator", "battery", "solar")
+
+
+def enter_panels(root: Fields, names: Names) -> list[tuple[Fields, Named | None]]:
+    """The panels in file order, their ids entered; None stands for an id that is not theirs alone."""
+    panels, whole = root.entries("panels", _PANEL, least=1)
+    if not whole:
+        names.missing.add("panel")
+    return [(panel, enter(panel, names, "panel")) for panel in panels]
+
+
+def read_panels(entered: list[tuple[Fields, Named | None]], drafts: list[Draft], names: Names) -> list[Panel]:
+    """The records; the circuits are drafted, so that a panel may be listed before its feeder."""
+    panel_of = {draft.run.breaker: draft.panel for draft in drafts if draft.breaker}
+    panels: list[Panel] = []
+    above: dict[str, str] = {}  # for each panel the one that its feeder breaker is in
+    for fields, named in entered:
+        at, feeder, others = fields.text("at"), _feeder(fields, named, drafts, names), _also_supplied_by(fields)
+        upper = panel_of.get(feeder)
+        if named and upper and upper != named.id:
+            above[named.id] = upper
+        if named and at:
+            panels.append(Panel(named.id, at, fields.where, feeder, others))
+    if above:
+        entered[0][0].faults.extend(loops(above, {id: names.table[id].where for id in above},
+                                          "a way back to the utility from every panel"))
+    return panels
+
+
+def _feeder(fields: Fields, panel: Named | None, drafts: list[Draft], names: Names) -> str | None:
+    """The id of the breaker that supplies this panel; with a fault where it cannot."""
+    written = fields.text("fed_from")
+    if written is None:
+        return None
+    node = fields.values["fed_from"]
+    branches = {draft.run.breaker: draft.run.says for draft in drafts if draft.points}
+    feeders = [draft.run.breaker for draft in drafts if draft.run.breaker and draft.run.breaker not in branches]
+    expected = "a feeder breaker: one in another panel, of a circuit with `points: []`"
+    found = names.find(written, node.where, expected, "correct the id, or add its circuit with `points: []`",
+                       fields.faults, among=("breaker",), first=feeders)
+    if found is None:
+        return None
+    if found.what != "breaker":
+        fields.fault(node, f"`{found.id}` is {found.words}", expected, "write the breaker that supplies this panel")
+    elif found.id in branches:
+        fields.fault(node, f"`{found.id}` feeds the points of {branches[found.id]}", expected,
+                     "write the breaker that supplies this panel, or give the feeder a breaker of its own")
+    elif panel and any(draft.breaker and draft.run.breaker == found.id and draft.panel == panel.id for draft in drafts):
+        fields.fault(node, f"`{found.id}` is in {panel.id} itself", expected,
+                     "write the breaker that supplies this panel, or leave `fed_from` out if the utility does")
+    return found.id
+
+
+def _also_supplied_by(fields: Fields) -> tuple[str, ...]:
+    """One word, words parted by blanks or commas, or a list."""
+    items = fields.items("also_supplied_by", "supplies", listed(_SUPPLIES, "or"), "write it as `[battery, solar]`")
+    found: list[str] = []
+    for item in items:
+        for word in re.split(r"[\s,]+", (item.text or "").casefold()):
+            if word and word not in _SUPPLIES:
+                fields.fault(item, f"`also_supplied_by: {word}` is not known", listed(_SUPPLIES, "or"),
+                             "write what else may supply this panel, or leave the key out", nearest(word, _SUPPLIES))
+            elif word:
+                found.append(word)
+    return tuple(dict.fromkeys(found))

@@ -1,0 +1,115 @@
+"""The entry of one point in, its record out: all that a point may say apart from its id, kind and feed."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection
+from pathlib import PurePosixPath
+from types import MappingProxyType
+
+from ...errors import nearest
+from ..read.fields import Fields, Keys
+from ..read.ids import Named, Names
+from ..read.values import listed
+from ..records import Feed, Point
+from .former import former_ids
+
+POINT = Keys(
+    "this point",
+    required=("id", "is", "room", "at", "fed_from"),
+    optional=("use", "place", "looks", "height", "behind", "switched_by", "grounded", "feet_to_sink", "needs",
+              "not_proved", "label_at", "device", "box", "position", "photo", "note", "length_ft",
+              "yoke", "half", "voltage", "was"),
+    texts=frozenset({"room", "at", "use", "looks", "height", "behind", "not_proved", "label_at", "note"}))
+_DEVICE = Keys("`device`", optional=("rating", "class", "make", "model", "date code", "date_code", "installed"),
+               texts=frozenset({"rating", "class", "make", "model", "date code", "date_code", "installed"}))
+_NEEDS = {"gfci": "gfci"}
+_LONGEST = 10_000  # ft: more is a slip of the pen
+_VOLTAGES = (120, 208, 240)  # V
+_PICTURES = (".jpg", ".jpeg", ".png", ".webp")
+
+
+def read_point(fields: Fields, named: Named | None, circuit: str, feed: Feed | None, names: Names,
+               photos: Collection[str] | None) -> Point | None:
+    """The record of one point; None where a part that it cannot be without is at fault.
+
+    `photos` are the files in photos/, None to judge none. `check_yokes` finds the faults of `yoke` and `half`.
+    """
+    grounded = fields.flag("grounded")
+    room, at = fields.text("room"), fields.text("at")
+    more = {
+        "place": (fields.text("place") or "").casefold() or None,  # a word of the rules, not of a page
+        "switched_by": _switches(fields, names),
+        "grounded": grounded is not False,
+        "feet_to_sink": fields.number("feet_to_sink", "ft", _LONGEST),
+        "needs": fields.word("needs", _NEEDS),
+        "device": MappingProxyType(_device(fields)),
+        "box": fields.written("box"),
+        "position": fields.written("position"),
+        "photo": _photo(fields, photos),
+        "length_ft": fields.number("length_ft", "ft", _LONGEST),
+        "yoke": (fields.text("yoke") or "").upper() or None,
+        "half": (fields.text("half") or "").casefold() or None,
+        "voltage": _voltage(fields),
+        "was": former_ids(fields),
+    }
+    texts = {key: fields.text(key) for key in ("use", "looks", "height", "behind", "not_proved", "label_at", "note")}
+    if named is None or named.kind is None or feed is None or not room or not at:
+        return None
+    return Point(named.id, named.kind, circuit, room, at, feed, fields.where, **texts, **more)
+
+
+def _voltage(fields: Fields) -> float:
+    volts = fields.number("voltage", "V", 1000, above_zero=True)
+    if volts is not None and volts not in _VOLTAGES:
+        fields.fault(fields.values["voltage"], f"`voltage: {volts:g}` is not known", "120, 208 or 240 V",
+                     "write the voltage that it is made for, not the one that was read")
+    return volts or 120.0
+
+
+def _switches(fields: Fields, names: Names) -> tuple[str, ...]:
+    """The ids in `switched_by`: one id, ids parted by blanks or commas, or a list."""
+    known = [id for id, named in names.table.items() if named.kind and named.kind.switches]
+    found = []
+    for item in fields.items("switched_by", "ids", "ids of wall switches", "write it as `[S1, S2]`"):
+        for word in re.findall(r"[^\s,]+", item.text or ""):
+            named = names.find(word, item.where, "the id of a wall switch", "correct the id, or add the switch",
+                               fields.faults, among=("point",), first=known)
+            if named and (named.what != "point" or named.kind and not named.kind.switches):
+                fields.fault(item, f"`{named.id}` is {named.words}", "the id of a wall switch",
+                             "write the id of the switch, or correct what it is")
+            found.append(word.upper())
+    return tuple(dict.fromkeys(found))
+
+
+def _device(fields: Fields) -> dict[str, str]:
+    device = fields.fields("device", _DEVICE)
+    if device is None:
+        return {}
+    if device.node("date code") and device.node("date_code"):
+        device.fault(device.values["date_code"], "`date code` and `date_code` both stand in `device`", "one of the two",
+                     "remove one")
+    texts = {key.replace("_", " "): device.text(key) for key in device.values if key in _DEVICE.known}
+    return {key: text for key, text in texts.items() if text}
+
+
+def _photo(fields: Fields, photos: Collection[str] | None) -> str | None:
+    """The name of a picture that is in photos/; nothing outside that folder can be named."""
+    photo = fields.text("photo")
+    if photo is None:
+        return None
+    name = photo.removeprefix("photos/")
+    path = PurePosixPath(name)
+    if path.is_absolute() or not path.name or ".." in path.parts or "\\" in name or ":" in name:
+        fields.fault(fields.values["photo"], f"`photo: {photo}` is no picture in the folder photos/",
+                     "the name of a picture in photos/", "copy the picture there and write its name alone")
+        return None
+    if path.suffix.casefold() not in _PICTURES:
+        fields.fault(fields.values["photo"], f"`photo: {photo}` is no picture that every browser shows",
+                     f"a name that ends in {listed(_PICTURES, 'or')}", "save the picture in one of these forms")
+        return None
+    if photos is not None and name not in photos:
+        fields.fault(fields.values["photo"], f"there is no `{name}` in photos/", "the name of a picture in photos/",
+                     "copy the picture there, or correct its name", nearest(name, photos))
+        return None
+    return name

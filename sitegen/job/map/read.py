@@ -1,0 +1,119 @@
+"""protection_map.yaml in; panels, breakers, circuits and points out, with the table of their ids."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import dataclass, field, replace
+
+from ...errors import Fault
+from ..read.fields import Fields, Keys, shape_fault
+from ..read.ids import Names
+from ..read.nodes import read_yaml
+from ..records import Breaker, Circuit, Panel, Point, Removed, RoomPlan, Wire
+from .circuits import Draft, draft_circuits
+from .feeds import loops, read_feed
+from .former import check_former, former_ids, read_removed
+from .neutrals import neutrals
+from .panels import enter_panels, read_panels
+from .points import read_point
+from .rooms import read_plans
+from .yokes import check_yokes
+
+FILE = "protection_map.yaml"
+
+_ROOT = Keys("the map", required=("panels", "circuits"), optional=("rooms", "removed"))
+_WIRE = Keys("`wire`", required=("awg", "metal"))
+_METALS = {"copper": "copper", "aluminum": "aluminum", "aluminium": "aluminum"}
+_WORK = {word: word for word in ("new", "extended", "replaced", "existing")}
+_POLES = {"1": 1, "2": 2}
+
+
+@dataclass(slots=True)
+class MapRead:
+    """What the map holds; whole only where no fault was found."""
+
+    names: Names = field(default_factory=Names)
+    panels: list[Panel] = field(default_factory=list)
+    breakers: list[Breaker] = field(default_factory=list)
+    circuits: list[Circuit] = field(default_factory=list)
+    points: list[Point] = field(default_factory=list)
+    rooms: list[RoomPlan] = field(default_factory=list)
+    removed: list[Removed] = field(default_factory=list)
+
+
+def read_map(text: str | None, faults: list[Fault], languages: tuple[str, ...] = (),
+             photos: Collection[str] | None = None) -> MapRead:
+    """Read the map as far as it goes. Without a text (a fault already) no id of another file is judged by it.
+
+    `languages` are the job's, () where they are not known; `photos` the files in photos/, None to judge none.
+    """
+    read = MapRead()
+    root = None if text is None else read_yaml(text, FILE, faults)
+    if root is None or root.pairs is None:
+        if root is not None:
+            faults.append(shape_fault(root, "the map", "a map", "begin it with `panels:` and `circuits:`"))
+        read.names.missing |= {"panel", "breaker", "circuit", "point"}
+        return read
+    fields = Fields(root, _ROOT, faults, languages)
+    # All ids first: a point or a panel may be listed before what feeds it.
+    entered = enter_panels(fields, read.names)
+    drafts = draft_circuits(fields, read.names, several_panels=len(entered) > 1)
+    read.panels += read_panels(entered, drafts, read.names)
+    check_yokes([point for draft in drafts for point in draft.points], read.names)
+    partners = neutrals(drafts, read.names)
+    lines: dict[str, int] = {}  # of each key
+    for draft in drafts:
+        _read_circuit(draft, read, partners, lines)
+        _read_points(draft, read, photos)
+    read.rooms, drawn_at = read_plans(fields, entered, [point for draft in drafts for point in draft.points])
+    read.panels = [replace(panel, drawn_at=drawn_at.get(panel.id)) for panel in read.panels]
+    read.points = [replace(point, drawn_at=drawn_at.get(point.id)) for point in read.points]
+    read.removed = read_removed(fields, read.names)
+    check_former([*read.breakers, *read.points], read.removed, read.names, faults)
+    return read
+
+
+def _read_circuit(draft: Draft, read: MapRead, partners: dict[str, tuple[str, ...]], lines: dict[str, int]) -> None:
+    fields, key = draft.fields, draft.key
+    serves = fields.text("serves")
+    first = lines.get(key.casefold()) if key else None
+    if first:
+        fields.fault(fields, f"circuit {draft.number} of panel {draft.panel} stands twice (first in line {first})",
+                     "each number of a panel once", "give one of the two its own number")
+    elif key:
+        lines[key.casefold()] = fields.where.line
+    _read_breaker(draft, read)
+    wire, work, note = _read_wire(fields), fields.word("work", _WORK), fields.text("note")
+    if key and draft.number and draft.panel and serves and draft.run.breaker:
+        read.circuits.append(Circuit(key, draft.number, draft.panel, serves, draft.run.breaker, wire, work, note,
+                                     fields.where, partners.get(key, ())))
+
+
+def _read_points(draft: Draft, read: MapRead, photos: Collection[str] | None) -> None:
+    sources: dict[str, str] = {}
+    for point, named in draft.points:
+        node = point.node("fed_from")
+        feed = read_feed(node, named.id if named else None, draft.run, read.names, point.faults) if node else None
+        if named and feed:
+            sources[named.id] = feed.source
+        record = read_point(point, named, draft.key or "", feed, read.names, photos)
+        if record:
+            read.points.append(record)
+    draft.fields.faults.extend(loops(sources, {id: read.names.table[id].where for id in sources}))
+
+
+def _read_breaker(draft: Draft, read: MapRead) -> None:
+    fields = draft.breaker
+    if fields is None:
+        return
+    space, amps = fields.text("space"), fields.number("amps", "A", 1000, above_zero=True)
+    poles = fields.word("poles", _POLES) or 1
+    if draft.run.breaker and draft.breaker_kind and space:
+        read.breakers.append(Breaker(draft.run.breaker, draft.breaker_kind, space, amps, poles, fields.where,
+                                     former_ids(fields)))
+
+
+def _read_wire(circuit: Fields) -> Wire | None:
+    wire = circuit.fields("wire", _WIRE)
+    awg, metal = (wire.text("awg"), wire.word("metal", _METALS)) if wire else (None, None)
+    return Wire(awg, metal) if awg and metal else None

@@ -1,0 +1,190 @@
+"""The bytes of a YAML file in, one tree of nodes out: every text as it was written, every node with its line."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+import yaml
+
+from ...errors import Fault, Where
+
+# A job folder nests five deep at most; the limit keeps a hostile file from exhausting the stack.
+DEEPEST = 20
+
+# What YAML and people's editors both show as text. U+0085, U+2028 and U+2029 are refused because YAML counts them as
+# line ends and an editor does not: the line of a fault would be wrong.
+_UNFIT = re.compile("[^\t\n\r\x20-\x7e\xa0-\u2027\u202a-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+_INDENTED_BY_TAB = re.compile(r"^ *\t[ \t]*[^\s#]", re.MULTILINE)
+_LOST_IN_COMMENT = re.compile(r"[ \t]+#\d+")
+
+
+@dataclass(frozen=True, slots=True)
+class Node:
+    """A text, a list or a map; nothing is typed here, so `no`, `1:30` and `08` are texts."""
+
+    where: Where
+    written: str                             # as it stands in the file, on one line
+    text: str | None = None                  # of a text; None for the others and for a blank
+    items: tuple[Node, ...] | None = None    # of a list
+    pairs: tuple[Pair, ...] | None = None    # of a map, in file order, keys that stand twice included
+
+    @property
+    def blank(self) -> bool:
+        """True where nothing is written."""
+        return not (self.text or "").strip() and self.items is None and self.pairs is None
+
+    @property
+    def shape(self) -> str:
+        if self.pairs is not None:
+            return "a map"
+        if self.items is not None:
+            return "a list"
+        return "blank" if self.blank else "a text"
+
+
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """One `key: value` of a map."""
+
+    where: Where
+    key: str
+    value: Node
+    keyless: bool = False  # written without a colon: `by the side door` in {at: Garage, by the side door}
+
+
+def decode(data: bytes, file: str, faults: list[Fault]) -> str | None:
+    """The text of a file, without a byte order mark and with plain line ends; None and faults if it is not text.
+
+    UTF-8, or UTF-16 by its byte order mark: a spreadsheet's "Unicode text".
+    """
+    wide = data.startswith((b"\xff\xfe", b"\xfe\xff"))
+    try:
+        text = data.decode("utf-16" if wide else "utf-8-sig")
+    except UnicodeDecodeError as error:
+        where = Where(file, error.object[:error.start].decode(error.encoding, "ignore").count("\n") + 1)
+        faults.append(Fault(where, f"this is not {'UTF-16' if wide else 'UTF-8'}", "a text file in UTF-8",
+                            "save the file again with the encoding UTF-8 (a spreadsheet calls it CSV UTF-8)"))
+        return None
+    text = text.replace("\r\n", "\n").replace("\r", "\n")
+    found = _UNFIT.search(text)
+    if found:
+        faults.append(_unfit_fault(Where(file, text.count("\n", 0, found.start()) + 1), found[0]))
+        return None
+    if not text.strip():
+        faults.append(Fault(Where(file, 1), "the file is empty", "what this file is for",
+                            "write the file; `sitegen begin` makes one to start from"))
+        return None
+    return text
+
+
+def read_yaml(text: str, file: str, faults: list[Fault]) -> Node | None:
+    """The root of the one document in the text; None and faults where YAML cannot read it."""
+    tabs = [text.count("\n", 0, found.start()) + 1 for found in _INDENTED_BY_TAB.finditer(text)]
+    if tabs:
+        more = f" (and {len(tabs) - 1} more lines)" if len(tabs) > 1 else ""
+        faults.append(Fault(Where(file, tabs[0]), f"a tab begins this line{more}", "blanks before the text of a line",
+                            "replace every such tab by two blanks"))
+        return None
+    before = len(faults)
+    try:
+        if not _scan(text, file, faults):
+            return None
+        root = yaml.compose(text, Loader=yaml.CSafeLoader)
+    except (yaml.YAMLError, ValueError, RecursionError) as error:
+        fault = _syntax_fault(error, file, text)
+        # A stray mark often breaks its line as well: one thing to mend, said once.
+        if all(earlier.where != fault.where for earlier in faults[before:]):
+            faults.append(fault)
+        return None
+    if root is None:
+        faults.append(Fault(Where(file, 1), "the file holds only comments", "what this file is for",
+                            "write the file; `sitegen begin` makes one to start from"))
+        return None
+    return _node(root, text, file, faults)
+
+
+def _scan(text: str, file: str, faults: list[Fault]) -> bool:
+    """Find what the composed tree no longer shows; True if the tree can be made."""
+    depth = documents = 0
+    sound = True
+    for event in yaml.parse(text, Loader=yaml.CSafeLoader):
+        where = Where(file, event.start_mark.line + 1)
+        written = text[event.start_mark.index:event.end_mark.index].split("\n")[0].strip()
+        documents += isinstance(event, yaml.DocumentStartEvent)
+        depth += isinstance(event, yaml.CollectionStartEvent) - isinstance(event, yaml.CollectionEndEvent)
+        if documents > 1:
+            faults.append(Fault(where, "a second document begins here", "one document a file",
+                                "remove the line `---` or what follows it"))
+            return False
+        if depth > DEEPEST:
+            faults.append(Fault(where, f"lists and maps more than {DEEPEST} deep", "the few levels of this file",
+                                "look for brackets that are not closed"))
+            return False
+        if isinstance(event, yaml.AliasEvent) or getattr(event, "anchor", None) or getattr(event, "tag", None):
+            faults.append(Fault(where, f"`{written}` is a mark for YAML, not a text", "no anchors (`&`), aliases (`*`) "
+                                "or tags (`!`)", 'put a text that begins with such a sign in quotes, or write it out'))
+            sound = sound and not isinstance(event, yaml.AliasEvent)
+        if isinstance(event, yaml.ScalarEvent) and not event.style and event.value:
+            comment = _LOST_IN_COMMENT.match(text, event.end_mark.index)
+            if comment:
+                faults.append(Fault(where, f"YAML drops `{comment[0].strip()}` here as a comment",
+                                    "a text in quotes where it has a `#`",
+                                    f'write "{event.value}{comment[0]}" in quotes'))
+    return sound
+
+
+# The commonest slips by the words of libyaml: part of its message, what was met, what to do.
+_SLIPS = (
+    ("mapping values are not allowed", "a colon where no key can stand",
+     "put a text with a colon in quotes, and begin keys of one map in the same column"),
+    ("cannot start any token", "a text that begins with a sign of YAML", "put the text in quotes"),
+    ("did not find expected ',' or '}'", "a `{` that is not closed, a missing comma, or a colon inside a text",
+     "close it with `}`, part keys by commas, and put a text with a colon in quotes"),
+    ("did not find expected ',' or ']'", "a `[` that is not closed, a missing comma, or a colon inside a text",
+     "close it with `]`, part items by commas, and put a text with a colon in quotes"),
+    ("found unexpected end of stream", "a quote that is not closed", "close the quote"),
+)
+
+
+def _syntax_fault(error: Exception, file: str, text: str) -> Fault:
+    problem = str(getattr(error, "problem", None) or "it is nested too deep or holds a sign that is not text")
+    met = f"YAML cannot be read here ({problem})"
+    do = "look at this line and the one before it for a missing colon, comma, quote or bracket"
+    opened = False
+    for words, slip, mend in _SLIPS:
+        if words in problem:
+            met, do, opened = slip, mend, "not closed" in slip
+    mark = getattr(error, "context_mark" if opened else "problem_mark", None) or getattr(error, "problem_mark", None)
+    line = min(mark.line + 1, max(text.rstrip("\n").count("\n") + 1, 1)) if mark else 1
+    return Fault(Where(file, line), met, "lines of `key: value`, indented by blanks", do)
+
+
+def _unfit_fault(where: Where, sign: str) -> Fault:
+    return Fault(where, f"a control character (U+{ord(sign):04X})", "text that can be read and printed", "remove it")
+
+
+def _node(raw: yaml.Node, text: str, file: str, faults: list[Fault]) -> Node:
+    where = Where(file, raw.start_mark.line + 1)
+    written = " ".join(text[raw.start_mark.index:raw.end_mark.index].split())
+    if isinstance(raw, yaml.SequenceNode):
+        return Node(where, written, items=tuple(_node(item, text, file, faults) for item in raw.value))
+    if isinstance(raw, yaml.MappingNode):
+        pairs = (_pair(raw.flow_style, key, value, text, file, faults) for key, value in raw.value)
+        return Node(where, written, pairs=tuple(pair for pair in pairs if pair))
+    found = _UNFIT.search(raw.value)
+    if found:
+        faults.append(_unfit_fault(where, found[0]))
+    return Node(where, written, text=raw.value if raw.style or raw.value else None)
+
+
+def _pair(flow: bool, key: yaml.Node, value: yaml.Node, text: str, file: str, faults: list[Fault]) -> Pair | None:
+    where, name = Where(file, key.start_mark.line + 1), getattr(key, "value", "")
+    if not isinstance(key, yaml.ScalarNode) or not name.strip() or (name == "<<" and not key.style):
+        written = " ".join(text[key.start_mark.index:key.end_mark.index].split())
+        faults.append(Fault(where, f"`{written}` stands where a key is written", "a word before the colon",
+                            "write the keys out one by one"))
+        return None
+    # Without a colon YAML puts an empty value right behind the key.
+    keyless = flow and isinstance(value, yaml.ScalarNode) and value.start_mark.index == key.end_mark.index
+    return Pair(where, " ".join(name.split()), _node(value, text, file, faults), keyless)

@@ -1,0 +1,123 @@
+"""Takes the proof; gives what printed labels ask of the job: a label on a wall cannot be changed, so the job must not break it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from urllib.parse import urlsplit
+
+from ...job.records import Job, Printed
+from ..finding import Finding
+from ..proof import Proof
+from ..say import both, day, place
+
+ON_WALLS = ("device", "outlet")     # labels that show an id as their own and lead to its page
+
+
+def stands_at(job: Job, id: str) -> str:
+    """Where a thing is, as the ledger remembers it; two things of a house never stand at one place."""
+    if id in job.point:
+        point = job.point[id]
+        return " ".join(f"{point.room}, {point.at}{f', {point.half}' if point.half else ''}".split())
+    panel = job.panel[id if id in job.panel else next(circuit.panel for circuit in job.circuits if circuit.breaker == id)]
+    return " ".join(f"{panel.at}{f', space {job.breaker[id].space}' if id in job.breaker else ''}".split())
+
+
+def now_called(job: Job, id: str) -> str | None:
+    """The id today of what once had this id; None where the map knows of none."""
+    if id in job.point or id in job.breaker:
+        return id
+    return next((thing.id for thing in (*job.points, *job.breakers) if id in thing.was), None)
+
+
+def split_address(job: Job, text: str) -> tuple[str, str] | None:
+    """(base, rest) of a printed address that the job's host, or one forwarded to it, serves: ("https://h.example/7", "K1/").
+
+    Scheme and host are the same in any case (RFC 3986, 6.2.2.1), a path is not. None: of no such host, or no address.
+    """
+    bases = [job.file.base_url, *job.file.forwarded]
+    for base in sorted(filter(None, bases), key=len, reverse=True):
+        if _plain(text).startswith(f"{_plain(base)}/"):
+            return base, text[len(base) + 1:]
+    return None
+
+
+def is_address(text: str | None) -> bool:
+    return bool(text) and text.casefold().startswith(("http://", "https://")) and " " not in text
+
+
+def _plain(url: str) -> str:
+    parts = urlsplit(url)
+    return f"{parts.scheme.lower()}://{parts.netloc.lower()}{parts.path}"
+
+
+def latest(job: Job) -> dict[tuple[str, str], Printed]:
+    """(id, purpose) -> the last label that was printed of it."""
+    return {(label.id, label.purpose): label for label in job.printed}
+
+
+def printed_host(proof: Proof) -> Iterator[Finding]:
+    """Labels whose codes lead to a host that the job no longer names."""
+    job = proof.tree.job
+    lost = [label for label in job.printed if is_address(label.holds) and split_address(job, label.holds or "") is None]
+    if lost:
+        ids = tuple(dict.fromkeys(label.id for label in lost))
+        old = _base(lost[0])
+        yield Finding("printed-host", "stop", lost[0].where, (),
+                      f"{_count(lost)} printed with another address ({lost[0].holds}). Go back to `base_url: {old}`; or have "
+                      f"that host lead on, path by path, to the new one, try one label with a phone, and write "
+                      f"`forwarded: {old}` in job.yaml. ({both(ids[:5])}{' and more' if len(ids) > 5 else ''})")
+
+
+def _count(labels: list[Printed]) -> str:
+    return f"{len(labels)} labels were" if len(labels) > 1 else "1 label was"
+
+
+def _base(label: Printed) -> str:
+    text = (label.holds or "").rstrip("/")
+    return text if label.purpose == "door" else text.removesuffix(f"/{label.id}")
+
+
+def printed_id(proof: Proof) -> Iterator[Finding]:
+    """An id that hangs on a wall and now belongs to another thing."""
+    job, tree = proof.tree.job, proof.tree
+    for (id, purpose), label in latest(job).items():
+        if purpose in ON_WALLS and id in job.panel:
+            yield Finding("printed-id", "stop", label.where, (),
+                          f"{id} is a panel, and a label of {day(label.date)} gives this id to what stood here: {label.place}. "
+                          f"Give the panel another id.")
+        if purpose not in ON_WALLS or now_called(job, id) != id:
+            continue
+        own = (job.point.get(id) or job.breaker[id]).was
+        other = next((one for one in (*job.point, *job.breaker) if one != id and stands_at(job, one) == label.place), None)
+        if purpose == "device" and not tree.kind(id).opens:
+            yield Finding("printed-id", "stop", label.where, (id,),
+                          f"{place(job, id)} has no button, but its label of {day(label.date)} says that it has one. An id is "
+                          f"never given to another thing: write a new one here, and {id} under `removed` in the map.")
+        elif label.place in ("", stands_at(job, id)):
+            continue
+        elif other:
+            yield Finding("printed-id", "stop", label.where, (id, other),
+                          f"{place(job, id)} had its label printed on {day(label.date)} for the place where {other} stands now: "
+                          f"{label.place}. Names exchanged: change them back. Another thing stands there: give the thing with "
+                          f"the id {id} a new id, and write `was: {id}` in the entry of {other}.")
+        elif id in own:
+            yield Finding("printed-anew", "fix", label.where, (id,),
+                          f"The label of {place(job, id)} still speaks of another place: {label.place}. Print it again with "
+                          f"`sitegen press`, and take the old one off; then `was: {id}` may go.")
+        else:
+            yield Finding("printed-id", "stop", label.where, (id,),
+                          f"{place(job, id)} had its label printed on {day(label.date)} for another place: {label.place}. The "
+                          f"same thing, moved or described anew: write `was: {id}` in its entry, and print its label again. "
+                          f"Another thing: give it a new id, and write {id} under `removed` in the map.")
+
+
+def printed_gone(proof: Proof) -> Iterator[Finding]:
+    """An id that hangs on a wall and that the map does not know any more."""
+    job = proof.tree.job
+    removed = {gone.id for gone in job.removed}
+    for (id, purpose), label in latest(job).items():
+        if purpose in ON_WALLS and id not in {*removed, *job.panel} and now_called(job, id) is None:
+            yield Finding("printed-gone", "fix", label.where, (),
+                          f"{id} has a label ({label.place}, {day(label.date)}) and is not on the map any more. Its old address "
+                          f"says so and leads to the list of all outlets. Renamed: write `was: {id}` in the entry of its new "
+                          f"id. Taken out: write `- {{id: {id}, note: what became of it}}` under `removed` in the map.")

@@ -1,0 +1,76 @@
+"""Takes the composed binder and a theme; gives every page as self-contained HTML."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from types import MappingProxyType
+from typing import Any
+
+from markupsafe import Markup
+
+from ..binder.address import job_mark
+from ..binder.compose import circuit_path
+from ..binder.paper.records import PrintBinder
+from ..binder.site.records import Binder, Edition, Page, StartPage, site_path
+from .drawing.svg import draw
+from .markdown import note_html
+from .paper.fit import lay_out
+from .paper.style import paper_style
+from .photos import Photo
+from .qr import make_code
+from .theme import POLICY, Theme, content_hash
+
+PAPER_POLICY = POLICY + "; font-src data:"     # the typeface stands in the file
+
+
+def render_pages(binder: Binder, theme: Theme, photos: Mapping[str, Photo] = MappingProxyType({})) -> Iterator[tuple[str, bytes]]:
+    """(path below the output folder, bytes) of every page."""
+    site_style = theme.style("site")
+    for edition in binder.editions:
+        frame, words = edition.frame, edition.words
+        environment = theme.environment()
+        environment.globals.update(frame=frame, mark=job_mark(frame.job.id), w=words.rich, words=words, circuit_path=circuit_path, qr_svg=qr_svg,
+                                   note_html=note_html, draw=draw, photos=photos)
+        for page in edition.pages:
+            style, policy, more = site_style, POLICY, _links(page, edition, binder)
+            if isinstance(page.data, PrintBinder):
+                style, policy = paper_style(theme, page.data, frame, words), PAPER_POLICY
+                more = {"layout": lay_out(page.data, frame, words)}
+            elif isinstance(page.data, StartPage):
+                script = theme.script("search")
+                policy += f"; script-src '{content_hash(script)}'"
+                more["script"] = Markup(script)
+            html = environment.get_template(page.template).render(
+                page=page, data=page.data, style=Markup(style), policy=policy.format(hash=content_hash(style)), **more)
+            yield page.path, _tidy(html).encode()
+
+
+def _links(page: Page, edition: Edition, binder: Binder) -> dict[str, Any]:
+    """How a page of the site leads on: `to` a folder in the same language, to a calendar, to the same page in others."""
+    below = f"{edition.further}/" if edition.further else ""
+    others = [(other.words.language, other.words.get("language.name"), page.up + site_path(page.folder, other.further))
+              for other in binder.editions if other is not edition]
+    return {"to": lambda folder: page.up + site_path(folder, edition.further),
+            "ics": lambda name: f"{page.up}reminders/{below}{name}.ics", "others": others, "up": page.up}
+
+
+def _tidy(html: str) -> str:
+    return "\n".join(line for line in (line.strip() for line in html.splitlines()) if line) + "\n"
+
+
+def qr_svg(text: str) -> Markup:
+    """A QR as a drawing, with its quiet zone of four modules (ISO/IEC 18004); runs of dark modules are one stroke."""
+    rows = make_code(text).rows
+    side = len(rows) + 8
+    strokes = []
+    for y, row in enumerate(rows):
+        x = 0
+        while x < len(row):
+            end = x
+            while end < len(row) and row[end]:
+                end += 1
+            if end > x:
+                strokes.append(f"M{x + 4} {y + 4}h{end - x}v1h-{end - x}z")
+            x = end + 1
+    return Markup('<svg class="qr" viewBox="0 0 {0} {0}" role="img" aria-label="QR"><path fill="#fff" d="M0 0h{0}v{0}H0z"/>'
+                  '<path fill="#000" d="{1}"/></svg>').format(side, "".join(strokes))

@@ -1,0 +1,137 @@
+"""What the sheets of paper say: facts as plain data, before any layout."""
+
+import re
+from dataclasses import replace
+from datetime import date, datetime, timedelta
+
+import pytest
+from dateutil.rrule import rrulestr
+from house import BASE
+
+from sitegen.binder.compose import compose
+from sitegen.binder.paper.compose import bare
+from sitegen.binder.paper.records import PrintBinder
+from sitegen.job import read_job
+from sitegen.job.month_day import rrule
+from sitegen.protection.examine import examine
+from sitegen.publish.theme import open_theme
+
+
+def paper(job) -> PrintBinder:
+    binder = compose(examine(job), open_theme().words("en"))
+    [data] = [page.data for page in binder.pages if page.path == "print/binder.html"]
+    return data
+
+
+@pytest.fixture(scope="module")
+def small():
+    return read_job(BASE)
+
+
+@pytest.fixture(scope="module")
+def house(example):
+    return read_job(example)
+
+
+def test_the_feed_of_a_circuit_is_one_line(small):
+    """A side is written where there are terminals; a fork begins anew; K1's line terminals feed D1."""
+    feeds = {sheet.place.id: sheet.feeds for sheet in paper(small).sheets}
+    assert feeds["K3"] == feeds["K1"] == feeds["B5"] == ("B5 → K1 LINE. K1 LOAD → K2 → K3 LINE. K3 LOAD → K4. K1 LINE → D1",)
+    assert feeds["F1"] == ("B7 → F1 LINE. F1 LOAD → DW. F1 LOAD → S1 → L1",)
+
+
+def test_every_wire_of_the_map_stands_once_in_the_feed_lines(house):
+    """Read back from the lines, the feed is the map's: every point, its source and its side, each once."""
+    wires = []
+    for sheet in paper(house).sheets:
+        for line in sheet.feeds:
+            found = []
+            for chain in line.split(". "):
+                links = chain.split(" → ")
+                found += list(zip(links, (link.split()[0] for link in links[1:]), strict=False))
+            wires.append(frozenset(found))
+            assert len(found) == len(set(found)), line
+    told = {wire for line in wires for wire in line}
+    circuits = {house.circuit[house.point[id].circuit].key for _, id in told}
+    mapped = {(f"{p.feed.source} {p.feed.side.upper()}" if p.feed.side else p.feed.source, p.id)
+              for p in house.points if p.circuit in circuits}
+    assert told == mapped and len(told) > 30
+
+
+def test_the_twelve_dates_are_those_of_the_calendars_rule(house):
+    """dateutil reads the RRULE (RFC 5545) that the reminders carry; the first test falls after the handover."""
+    log = paper(house).log
+    rule = rrulestr(rrule(house.file.reminders.day), dtstart=datetime(2026, 5, 13))
+    expected = [day.date() for day, _ in zip(rule, range(12), strict=False)]
+    words = open_theme().words("en")
+    assert log.days == tuple(words.day(day) for day in expected)
+    assert len(log.heads) == 12 and log.heads[0] == ("6 Jun", "2026")
+    for late in (date(2026, 6, 6), date(2026, 6, 5)):
+        moved = paper(replace(house, file=replace(house.file, handover=late))).log.days[0]
+        assert moved == words.day(date(2026, 7, 4) if late.day == 6 else late + timedelta(days=1))
+
+
+def test_every_outlet_stands_once_with_its_guard(house):
+    """A guard carries the day it was shown; without one the sheet says so."""
+    report = examine(house)
+    rows = [row for room in paper(house).rooms for row in room.rows]
+    assert sorted(row.id for row in rows) == sorted(report.tree.outlets)
+    for row in rows:
+        devices = report.proof.proved_by(row.id)
+        if devices:
+            assert [text.partition(",")[0] for text in row.guard] == list(devices)
+            assert all(re.search(r"\d{1,2} May 2026$", text) for text in row.guard)
+        else:
+            assert row.guard == ("not shown",)
+
+
+def test_an_outlet_that_was_not_proved_says_why(house):
+    """`not_proved` stands in the guard's place, and nothing is claimed."""
+    point = next(p for p in house.points if p.kind.is_outlet and not examine(house).tree.protected_by(p.id))
+    points = tuple(replace(p, not_proved="behind a cabinet") if p is point else p for p in house.points)
+    rows = [row for room in paper(replace(house, points=points)).rooms for row in room.rows]
+    assert [row.guard for row in rows if row.id == point.id] == [("not proved: behind a cabinet",)]
+
+
+def test_the_cupboard_sheet_names_every_outlet_and_no_private_number(house):
+    data = paper(house)
+    for point in house.points:
+        if point.kind.is_outlet:
+            assert any(target.room == point.room and (point.use or point.at) in target.things for target in data.targets)
+    said = " ".join(f"{t.room} {t.where} {t.things} {t.press.plain}" for t in data.targets)
+    assert all(secret not in said for secret in (*house.file.private.values(), house.file.home["address"]))
+
+
+def test_spots_with_commas_are_parted_by_a_clearer_mark(house):
+    """A list of things has commas between them only where none of them has one of its own."""
+    data = paper(house)
+    rows = [target.things for target in data.targets] + [things for sheet in data.sheets for _, things in sheet.not_on]
+    spots = {point.use or point.at for point in house.points}
+    assert {" · " in row for row in rows} == {True, False}
+    for row in rows:
+        assert row in spots or set(row.split(" · " if " · " in row else ", ")) <= spots, row
+
+
+def test_the_directory_explains_every_abbreviation(house):
+    """NEC 408.4(A), as reported: every circuit by its purpose, told apart; abbreviations explained."""
+    data = paper(house)
+    assert sum(len(one.rows) for one in data.directories) == len(house.circuits)
+    for one in data.directories:
+        spaces = [int(re.match(r"\d+", row.space)[0]) for row in one.rows]
+        assert spaces == sorted(spaces)
+        assert len({row.serves for row in one.rows}) == len(one.rows)
+        assert {row.kind.split()[0] for row in one.rows} == {short for short, _ in one.legend}
+
+
+def test_a_panel_fed_by_another_says_so(house):
+    """A subpanel's directory names the breaker it hangs on; another source of power is a warning."""
+    panels = (*house.panels, replace(house.panels[0], id="P9", at="Shed", fed_from=house.circuits[0].breaker,
+                                     also_supplied_by=("generator",)))
+    [shed] = [one for one in paper(replace(house, panels=panels)).directories if one.panel == "P9"]
+    assert shed.power == (f"Its power comes through breaker {house.breaker[house.circuits[0].breaker].space}, "
+                          f"{house.panels[0].at}.", "Power may also come from another source: generator.")
+
+
+def test_an_address_is_typed_without_its_scheme():
+    assert bare("https://bhe.example/7/K1/") == bare("HTTPS://BHE.EXAMPLE/7/K1/") == "bhe.example/7/K1"
+    assert bare("https://bhe.example/") == "bhe.example" and bare(None) == ""

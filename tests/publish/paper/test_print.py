@@ -1,0 +1,462 @@
+"""The paper, printed by Chromium on Letter and A4 and read back by pypdf, poppler and a QR reader."""
+
+import json
+import random
+import re
+import subprocess
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+import html5lib
+import pytest
+import zxingcpp
+from binder.test_compose import NEVER
+from houses import FILE, walk_through
+from PIL import Image, ImageChops
+from pypdf import PdfReader
+
+from sitegen.binder.compose import compose
+from sitegen.binder.paper.records import PrintBinder
+from sitegen.binder.words import Words
+from sitegen.errors import Where
+from sitegen.job import read_job
+from sitegen.job.kinds import BREAKERS, POINTS
+from sitegen.job.language import in_language
+from sitegen.job.map.walls import walls_of
+from sitegen.job.records import Breaker, Circuit, Door, Feed, Job, Panel, Point, Position, RoomPlan, Run
+from sitegen.protection.examine import examine
+from sitegen.publish.drawing.svg import lay_out as lay_out_drawing
+from sitegen.publish.html import render_pages
+from sitegen.publish.paper.fit import Layout, lay_out
+from sitegen.publish.theme import open_theme
+
+pytestmark = pytest.mark.browser
+NS = "{http://www.w3.org/1999/xhtml}"
+SIZES = {"Letter": (612.0, 792.0), "A4": (595.3, 841.9)}     # pt: 8.5 x 11 in; ISO 216, 210 x 297 mm
+CORNERS = ((0.0, 0.0), (26.0, 0.0), (26.0, 22.0), (0.0, 22.0))     # ft
+FOLDED = str.maketrans({"\u00a0": " ", "\ufb00": "ff", "\ufb01": "fi", "\ufb02": "fl", "\ufb03": "ffi"})
+
+
+@dataclass(frozen=True)
+class Print:
+    """The binder on paper in one language, and the printed one: where its file lies and the text of every page."""
+
+    words: Words
+    data: PrintBinder
+    layout: Layout
+    html: Path
+    size: str = ""
+    texts: tuple[str, ...] = ()
+
+    @property
+    def pdf(self) -> Path:
+        return self.html.with_name(f"{self.html.stem}-{self.size}.pdf")
+
+    @property
+    def large(self) -> Path:
+        """The large print of the same language."""
+        return self.html.with_name(self.html.name.replace("binder", "large-print"))
+
+
+def printed(chromium, html: Path, size: str) -> list[str]:
+    """The text of every page, blanks folded; the PDF lies beside."""
+    path = html.with_name(f"{html.stem}-{size}.pdf")
+    page = chromium.new_page()
+    page.goto(html.as_uri())
+    page.pdf(path=path, format=size)
+    page.close()
+    texts = subprocess.run(["pdftotext", "-raw", path, "-"], capture_output=True, check=True).stdout.decode().split("\f")[:-1]
+    pages = PdfReader(path).pages
+    assert len(pages) == len(texts)
+    for one in pages:
+        assert tuple(one.mediabox[2:]) == pytest.approx(SIZES[size], abs=1.0)
+    return [plain(text) for text in texts]
+
+
+def plain(text: str) -> str:
+    return re.sub(r"\s+", " ", text.translate(FOLDED)).strip()
+
+
+def squeezed(text: str) -> str:
+    """Without blanks: a line may break anywhere."""
+    return re.sub(r"\s", "", text.translate(FOLDED))
+
+
+def write(job: Job, folder: Path, draft: bool = False) -> dict[str, Print]:
+    """The print-outs of a job; language -> the binder and its layout."""
+    theme = open_theme()
+    first, *more = job.file.languages
+    binder = compose(examine(job), theme.words(first), draft,
+                     [(examine(in_language(job, language)), theme.words(language)) for language in more])
+    for path, data in render_pages(binder, theme):
+        if path.startswith("print/"):
+            (folder / Path(path).name).write_bytes(data)
+    found = {}
+    for edition in binder.editions:
+        [page] = [page for page in edition.pages if page.template == "paper.html.j2"]
+        found[edition.words.language] = Print(edition.words, page.data, lay_out(page.data, edition.frame, edition.words),
+                                              folder / Path(page.path).name)
+    return found
+
+
+def page_picture(pdf: Path, number: int, dots: int, colour: bool = False) -> Image.Image:
+    """One page as poppler paints it, `dots` an inch."""
+    name = pdf.with_name(f"{pdf.stem}-{number}-{dots}")
+    subprocess.run(["pdftoppm", "-r", str(dots), *([] if colour else ["-gray"]), "-f", str(number), "-l", str(number),
+                    "-singlefile", pdf, name], check=True)
+    with Image.open(name.with_suffix(".ppm" if colour else ".pgm")) as picture:
+        return picture.copy()
+
+
+def hard_house() -> Job:
+    """Three buttons one behind the other, twenty-two outlets on the first, long words, a long name, eight walls to draw."""
+    where = Where("protection_map.yaml", 1)
+    room, at = "Downstairs kitchen", "left-hand counter, by the pantry door"
+    points = []
+    for number in range(1, 23):
+        device = number in (1, 8, 15)
+        kind = POINTS["gfci receptacle" if device else "receptacle"]
+        feed = Feed(points[-1].id, "load" if points[-1].kind.opens else None) if points else Feed("B5")
+        points.append(Point(f"KITCH-{number}", kind, "P1-5", room, f"{at}, number {number}", feed, where,
+                            use="freezer" if number % 7 == 0 else "coffee maker or kettle",
+                            height="about four feet from the floor", behind="behind the tall boxes of the pantry shelf",
+                            drawn_at=on_wall(room, number)))
+    file = replace(FILE, title="Whole house with garage, both baths and the outdoor kitchen by the old barn",
+                   contractor={"firm": "Bramble Hollow Electric and Sons of Larkmoor", "phone": "(203) 555-0147"},
+                   base_url="https://records.bramble-hollow-electric.example/homes")
+    breaker = Breaker("B5", BREAKERS["afci"], "5", 20.0, 1, where)
+    circuit = Circuit("P1-5", "5", "P1", "Counter", "B5", None, None, None, where)
+    runs = tuple(Run(f"{half} counter of the {wall.name} wall", wall.name, start, start + wall.length / 2, True, 2.0, where)
+                 for wall in walls_of(CORNERS) for half, start in (("left", 0.0), ("right", wall.length / 2)))
+    plan = RoomPlan(room, CORNERS, (Door("south", 11.0, 13.0, "Hall", True, where),), (), runs, where)
+    return walk_through(Job(file, (Panel("P1", "Garage, behind the workbench by the side door", where),), (breaker,),
+                            (circuit,), tuple(points), (), rooms=(plan,)), random.Random(1))
+
+
+def on_wall(room: str, number: int) -> Position:
+    """The outlets stand about evenly along the eight halves of the walls."""
+    wall = walls_of(CORNERS)[number % 4]
+    at = wall.length * ((number // 4) / 6 + 0.08)
+    return Position(room, *wall.at(at), wall.name, at, 3.5)
+
+
+@pytest.fixture(scope="module")
+def sheets(example, tmp_path_factory):
+    """Language -> the example's print-outs."""
+    return write(read_job(example), tmp_path_factory.mktemp("paper"))
+
+
+@pytest.fixture(scope="module")
+def printouts(sheets, chromium):
+    """(language, size of paper) -> the example's binder."""
+    return {(language, size): replace(one, size=size, texts=tuple(printed(chromium, one.html, size)))
+            for language, one in sheets.items() for size in SIZES}
+
+
+@pytest.fixture(params=[(language, size) for language in ("en", "es") for size in SIZES], ids="-".join)
+def paper(request, printouts) -> Print:
+    return printouts[request.param]
+
+
+def end_of_front(sheet, side, words) -> str:
+    """The last words of a front."""
+    if not side.others or side.rows < len(sheet.off):
+        return words.text("print.continued")
+    return sheet.not_on[-1][1] if sheet.not_on else sheet.not_seen[-1] if sheet.not_seen else sheet.off[-1].place
+
+
+def leaves_are_whole(paper: Print):
+    """Every front on one odd page from its headline to its last words, the rest of its list overleaf, its back last."""
+    words, layout, texts = paper.words, paper.layout, [squeezed(text) for text in paper.texts]
+    starts = (*layout.pages, None)
+    still, is_record = squeezed(words.text("cases.heading")), squeezed(words.text("frame.not_inspection"))
+    for index, sheet in enumerate(paper.data.sheets):
+        side, laid, number = layout.sides[index], layout.backs[index], starts[index]
+        front, back = texts[number - 1], texts[number + len(laid.apart)]
+        assert number % 2 == 1 and starts[index + 1] in (None, number + laid.pages)
+        assert squeezed(sheet.place.answer.headline.plain) in front, sheet.place.id
+        assert still in front and squeezed(end_of_front(sheet, side, words)) in front, sheet.place.id
+        for place, row in enumerate(sheet.off):
+            assert squeezed(row.place) in texts[number - 1 if place < side.rows else number], row.id
+        assert squeezed(sheet.place.monthly.heading.plain) in back
+        assert is_record in back and squeezed(sheet.place.dated) in back
+        assert squeezed(sheet.feeds[0]) in back
+        drawings_stand_on_pages(sheet, laid, number, texts)
+    assert sum(still in text for text in texts) == len(paper.data.sheets)
+
+
+def drawings_stand_on_pages(sheet, laid, front, texts):
+    """Every drawing whole on its page: heading and every word of it, or the paragraph that says the same."""
+    spreads = [(*spread.left, *spread.right) for spread in laid.apart]
+    pages = {front + laid.drawn * len(laid.apart): sheet.place.drawings.scenes} if laid.drawn \
+        else {front + index: scenes for index, scenes in enumerate(spreads)}
+    assert sum(map(len, pages.values())) == len(sheet.place.drawings.scenes), sheet.place.id
+    for page, scenes in pages.items():
+        for scene in scenes:
+            picture = lay_out_drawing(scene)
+            for said in (scene.heading, *([word.text for word in picture.words] if picture else [scene.says])):
+                assert squeezed(said) in texts[page], (sheet.place.id, said)
+
+
+def test_the_first_page_is_the_cupboard_sheet(paper):
+    """Stop line, fire and shock, whom to call, what to press: on the first page."""
+    first, words = squeezed(paper.texts[0]), paper.words
+    for said in (words.text("print.emergency"), words.text("stop_line.ask"), words.text("call.fire", number="911"),
+                 words.text("call.shock", number="911", panel=paper.data.panel_at), "(203) 555-0147", words.text("call.other"),
+                 paper.data.targets[0].press.plain):
+        assert squeezed(said) in first, said
+
+
+def test_every_leaf_is_whole(paper):
+    leaves_are_whole(paper)
+
+
+def test_every_device_of_the_example_is_drawn(sheets):
+    """Its room from above, on the back of its leaf; nothing is left to a paragraph."""
+    for one in sheets.values():
+        for sheet, laid in zip(one.data.sheets, one.layout.backs, strict=True):
+            assert sheet.place.drawings.room and laid.drawn and not laid.apart, sheet.place.id
+            assert all(lay_out_drawing(scene) for scene in sheet.place.drawings.scenes), sheet.place.id
+            assert {*laid.columns.left, *laid.columns.right} == {"test", "results", "safe", "record"}
+
+
+def test_the_cupboard_sheet_takes_four_cards(sheets):
+    """Both sides of two leaves in either language."""
+    assert {language: len(one.layout.cards) for language, one in sheets.items()} == {"en": 4, "es": 4}
+
+
+def test_no_page_is_without_words_and_every_one_has_its_number(paper):
+    for number, text in enumerate(paper.texts, 1):
+        assert len(text) > 60, number
+        if squeezed(paper.words.text("print.cut")) not in squeezed(text):
+            assert f"{number} / {len(paper.texts)}" in text, number
+
+
+def test_no_heading_stands_at_the_foot_of_a_page(paper):
+    """The title of a circuit has its facts and the first row of its table below it."""
+    words = paper.words
+    for circuit in paper.data.circuits:
+        head = f"{circuit.title} {words.text('service.serves')} "
+        found = [text for text in paper.texts if head in text]
+        assert len(found) == 1 and squeezed(circuit.facts[0][1]) in squeezed(found[0]), circuit.title
+        if circuit.rows:
+            feeds = f"{words.text('service.order_heading')} {words.text('service.columns.point')}"
+            below = found[0].partition(head)[2].partition(feeds)[2]
+            assert re.search(rf"\b{circuit.rows[0].id}\b", below), circuit.title
+
+
+def test_no_table_of_a_circuit_is_split(paper):
+    """A page begins with a repeated head only below a page that its table has to itself: no page could hold it whole."""
+    words, circuits = paper.words, paper.words.text("service.circuits_heading")
+    foot = re.compile(r"\d+ / \d+ .*?\(203\) 555-0147 (.*)")       # poppler gives head and foot of a page first
+    heads = [" ".join(words.text(f"service.{name}") for name in names)
+             for names in (("columns.point", "columns.kind", "columns.place"),
+                           ("row_columns.date", "row_columns.outlet", "row_columns.pressed"))]
+    tops = [foot.search(text)[1] for text in paper.texts if f" {circuits} " in text]
+    assert sum(top.startswith(circuits) for top in tops) == 1
+    assert any(top.startswith(f"{one.title} ") for top in tops for one in paper.data.circuits)
+    for before, top in zip(tops, tops[1:]):
+        if top.startswith(tuple(heads)):
+            alone = before.startswith(tuple(f"{one.title} " for one in paper.data.circuits))
+            assert alone and before.count(heads[0]) == 1 and heads[1] not in before, top[:80]
+
+
+def test_private_notes_and_directory_have_leaves_of_their_own(paper):
+    """Each begins on a right-hand page and has nothing on its back but a line that says so: it can be taken out."""
+    words, texts = paper.words, [squeezed(text) for text in paper.texts]
+    ways = [(words.text("print.private_says"), words.text("print.private_back")),
+            (words.text("print.directory_says"), words.text("print.directory_back"))]
+    for says, empty in ways:
+        [front] = [number for number, text in enumerate(texts, 1) if squeezed(says) in text]
+        assert front % 2 == 1 and squeezed(empty) in texts[front] and len(paper.texts[front]) < 300
+    [first] = [number for number, text in enumerate(texts, 1) if squeezed(words.text("print.outlets_says")) in text]
+    assert first % 2 == 1
+
+
+def test_every_code_can_be_read_from_the_paper(paper):
+    """At 150 dots an inch, by another library: the site on the first page, each device's page on its front."""
+    fronts = [(number, sheet.place.url, sheet.address)
+              for sheet, number in zip(paper.data.sheets, paper.layout.pages, strict=True)]
+    for number, url, address in [(1, paper.data.url, paper.data.address), *fronts]:
+        picture = page_picture(paper.pdf, number, 150)
+        [code] = zxingcpp.read_barcodes(picture.crop((0, 0, picture.width, picture.height // 2)),
+                                        formats=zxingcpp.BarcodeFormat.QRCode)
+        assert code.text == url
+        assert address and address.casefold() in url.casefold() and squeezed(address) in squeezed(paper.texts[number - 1])
+
+
+def test_nothing_on_paper_has_a_colour(printouts, sheets, chromium):
+    """Painted in colour, every page comes out grey to the last dot: what is told is told by shape and letter."""
+    files = [one.pdf for (_, size), one in printouts.items() if size == "Letter"]
+    for one in sheets.values():
+        printed(chromium, one.large, "Letter")
+        files.append(one.large.with_name(f"{one.large.stem}-Letter.pdf"))
+    for pdf in files:
+        for number in range(1, len(PdfReader(pdf).pages) + 1):
+            red, green, blue = page_picture(pdf, number, 30, colour=True).convert("RGB").split()
+            assert not ImageChops.difference(red, green).getbbox() and not ImageChops.difference(green, blue).getbbox()
+            assert red.getextrema()[0] < 128, (pdf.name, number)     # there is black on it
+
+
+DRAWN = """() => [...document.querySelectorAll('.drawing')].map(drawing => {
+    const box = e => { const b = e.getBoundingClientRect(); return [b.left, b.top, b.right, b.bottom].map(x => x * .75); };
+    const svg = drawing.firstElementChild, sheet = box(drawing.closest('.sheet'));
+    return {run: drawing.closest('.sheet').dataset.run, sheet: sheet, svg: box(svg), role: svg.getAttribute('role'),
+            said: svg.getAttribute('aria-label'),
+            texts: [...svg.querySelectorAll('text')].map(t => ({text: t.textContent, box: box(t),
+                size: parseFloat(getComputedStyle(t).fontSize) * t.getScreenCTM().a * .75}))}; })"""
+
+
+@pytest.mark.parametrize("name, least", [("html", 9), ("large", 18)])
+def test_words_of_drawings_are_large_enough_and_inside(sheets, chromium, name, least):
+    """In points, of every word of every drawing as it comes out; its sheet is as narrow as A4 and as low as Letter."""
+    for one in sheets.values():
+        page = chromium.new_page(viewport={"width": int(500 / 0.75), "height": 900})
+        page.emulate_media(media="print")
+        page.goto(getattr(one, name).as_uri())
+        found = page.evaluate(DRAWN)
+        page.close()
+        assert {drawing["run"] for drawing in found} == {sheet.place.id for sheet in one.data.sheets}
+        for drawing in found:
+            assert drawing["role"] == "img" and len(drawing["said"]) > 20
+            assert inside(drawing["svg"], drawing["sheet"], 1) and drawing["sheet"][3] - drawing["sheet"][1] <= 712
+            assert drawing["texts"]
+            for text in drawing["texts"]:
+                assert text["size"] >= least and inside(text["box"], drawing["svg"], 3), (drawing["run"], text)
+
+
+def inside(box, other, slack: float) -> bool:
+    """Whether a box (left, top, right, bottom) lies in another; the box of a text has its leading with it."""
+    return (box[0] >= other[0] - slack and box[1] >= other[1] - slack and box[2] <= other[2] + slack
+            and box[3] <= other[3] + slack)
+
+
+def test_type_is_never_too_small(sheets, chromium):
+    """In points, of every word: 9 anywhere, 14 on a card with its ids at 24, 18 in large print; no word is cut off."""
+    script = """() => { const found = [];
+        const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+        while (walk.nextNode()) { const at = walk.currentNode.parentElement;
+            if (!walk.currentNode.data.trim() || at.closest('svg')) continue;
+            const place = at.closest('.card') ? (at.matches('.press .tag') ? 'id' : 'card') : at.closest('.large') ? 'large'
+                : at.closest('.front:not(.tight)') ? (at.closest('.corner, .row, .others') ? 'any' : 'front') : 'any';
+            found.push([place, parseFloat(getComputedStyle(at).fontSize) * .75, walk.currentNode.data]); }
+        return found; }"""
+    least = {"any": 9, "front": 11, "card": 14, "id": 24, "large": 18}
+    seen = set()
+    for path in (path for one in sheets.values() for path in (one.html, one.large)):
+        page = chromium.new_page()
+        page.emulate_media(media="print")
+        page.goto(path.as_uri())
+        for place, size, text in page.evaluate(script):
+            seen.add(place)
+            assert size >= least[place] - 0.01, (place, size, text)
+        page.close()
+    assert seen == set(least)
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("drawn", (True, False), ids=("drawn", "undrawn"))
+def test_the_worst_house_still_fits(chromium, tmp_path, size, drawn):
+    """Fronts on one page and cards inside their frame, though the list has to go on overleaf and the drawings need pages
+    of their own; DRAFT on every page. Without a plan of its rooms it has no drawings and is whole too."""
+    job = hard_house()
+    one = write(job if drawn else replace(job, rooms=()), tmp_path, draft=True)["en"]
+    assert any(side.rows < len(sheet.off) for sheet, side in zip(one.data.sheets, one.layout.sides, strict=True))
+    assert {len(laid.apart) for laid in one.layout.backs} == ({1, 2, 3} if drawn else {0, 1})
+    paper = replace(one, size=size, texts=tuple(printed(chromium, one.html, size)))
+    leaves_are_whole(paper)
+    assert all("DRAFT" in text for text in paper.texts)
+    cards_hold_their_words(chromium, one.html)
+
+
+def cards_hold_their_words(chromium, html):
+    """Nothing reaches beyond the inner edge of the cutting frame, 5.5 x 8.5 in."""
+    page = chromium.new_page(viewport={"width": 528, "height": 900})     # 5.5 in. at 96 a inch
+    page.emulate_media(media="print")
+    page.goto(html.as_uri())
+    boxes = page.evaluate("""[...document.querySelectorAll('.cut')].map(cut => { const c = cut.getBoundingClientRect();
+        return [c.width, c.height, Math.max(...[...cut.querySelectorAll('*')].map(e => e.getBoundingClientRect().bottom - c.top)),
+                Math.max(...[...cut.querySelectorAll('*')].map(e => e.getBoundingClientRect().right - c.left))]; })""")
+    page.close()
+    for width, height, bottom, right in boxes:
+        assert (width, height) == pytest.approx((528, 816), abs=1)
+        assert bottom <= height - 12 and right <= width - 12
+
+
+def test_cards_hold_their_words(sheets, chromium):
+    for one in sheets.values():
+        cards_hold_their_words(chromium, one.html)
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_large_print_gives_every_device_one_page_and_one_to_find_it(sheets, chromium, size):
+    for one in sheets.values():
+        texts = [squeezed(text) for text in printed(chromium, one.large, size)]
+        for sheet in one.data.sheets:
+            place, room = sheet.place, sheet.place.drawings.room
+            [number] = [number for number, text in enumerate(texts) if squeezed(place.say.plain) in text]
+            last = one.words.text("call.shock", number="911", panel=one.data.panel_at)
+            for words in (place.answer.headline.plain, place.answer.spot.room, place.answer.spot.at,
+                          *(step.plain for step in place.answer.steps), last):
+                assert squeezed(words) in texts[number], place.id
+            for words in (place.drawings.heading, sheet.where, *(word.text for word in lay_out_drawing(room).words)):
+                assert squeezed(words) in texts[number + 1], place.id
+
+
+def test_words_a_homeowner_must_not_meet(bound):
+    """The second column of the word table stands on no sheet for the home; what is for the electrician is left out."""
+    seen = 0
+    for name in ("binder", "large-print"):
+        for node in html5lib.parse((bound / "print" / f"{name}.html").read_bytes()).iter():
+            if "for-home" in (node.get("class") or "").split():
+                seen += 1
+                text = squeeze_blanks(homeowner_text(node))
+                for word in NEVER:
+                    assert not re.search(rf"\b{re.escape(word)}\b", text), (node.get("data-run"), word)
+    assert seen > 60
+
+
+def homeowner_text(node) -> str:
+    if "for-trade" in (node.get("class") or "").split():
+        return node.tail or ""
+    return " ".join((node.text or "", *(homeowner_text(child) for child in node), node.tail or ""))
+
+
+def squeeze_blanks(text: str) -> str:
+    return re.sub(r"\s+", " ", text).casefold()
+
+
+def test_the_address_and_private_things_stand_on_one_sheet_alone(bound, example, paper):
+    """On the sheet of private notes of the paper binder (one a language), in no other file and on no other page."""
+    file = read_job(example).file
+    title = paper.words.text("print.for_you")
+    for secret in (file.home["address"], *file.private.values()):
+        assert [title in text for text in paper.texts if secret in text] == [True], secret
+        for path in bound.rglob("*"):
+            if path.is_file() and not re.fullmatch(r"binder(-\w+)?\.html", path.name):
+                assert secret.encode() not in path.read_bytes(), (path, secret)
+
+
+def test_paper_is_black_on_white_and_asks_for_nothing(bound, chromium):
+    """Only black and white in the style; the typeface comes with the file; no request and no message."""
+    style = open_theme().style("print")
+    assert set(re.findall(r"#[0-9a-fA-F]{3,8}\b", style)) == {"#000", "#fff"}
+    for name in ("binder", "large-print"):
+        page, asked, said = chromium.new_page(), [], []
+        page.on("request", lambda request: asked.append(request.url))
+        page.on("console", lambda message: said.append(message.text))
+        page.goto((bound / "print" / f"{name}.html").as_uri())
+        assert [url for url in asked if not url.startswith("data:")] == [page.url] and not said
+        assert page.evaluate("[...document.fonts].filter(face => face.status == 'loaded').length") == 2
+        page.close()
+
+
+def test_paper_stands_in_the_list_of_what_was_made(bound):
+    made = json.loads((bound / "binder.json").read_text("utf-8"))
+    assert {"print/binder.html", "print/large-print.html"} <= set(made["pages"])
+
+
+def test_the_worst_house_is_proved():
+    """Its walk-through proves every device: otherwise its sheets would say less than they can."""
+    report = examine(hard_house())
+    assert set(report.proof.devices.values()) == {"proved"} and len(report.tree.outlets) == 22
