@@ -20,10 +20,10 @@ from ..binder.site.records import Binder
 from ..errors import CallError, Where, nearest
 from ..job import in_language
 from ..job.ledger import FILE, pressing_text
+from ..job.printed import is_address, latest, stands_at
 from ..job.read.values import day as day_of, likely_day
 from ..job.records import Job, Printed
 from ..protection.examine import Report, examine
-from ..protection.rules.printed import is_address, latest, stands_at
 from ..publish.folder import finish_swap, put_in_place, refuse_strangers
 from ..publish.labels.files import FOLDER, label_files
 from ..publish.labels.label import measure

@@ -8,9 +8,9 @@ from pathlib import Path
 
 from ..binder.address import job_mark
 from ..errors import CallError
+from ..job.printed import is_address, split_address
 from ..job.records import Job
 from ..protection.finding import Finding
-from ..protection.rules.printed import is_address, split_address
 
 _MARK = re.compile(rb'<meta name="page" content="([0-9a-f]+)/([^"]*)">')
 

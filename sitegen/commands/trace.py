@@ -10,8 +10,8 @@ from ..binder.claims import Claims
 from ..binder.search import matches
 from ..binder.words import Words
 from ..errors import CallError, nearest
+from ..job.printed import now_called
 from ..protection.examine import Report
-from ..protection.rules.printed import now_called
 from ..publish.theme import open_theme
 from . import report_of
 

@@ -8,7 +8,7 @@ from ..job.records import Job
 from .evidence import Evidence
 from .finding import Finding
 from .proof import Proof
-from .rules.findings import find
+from .rules import find
 from .tree import Tree
 
 

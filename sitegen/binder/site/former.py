@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ...protection.rules.printed import ON_WALLS, is_address, now_called, split_address
+from ...job.printed import ON_WALLS, is_address, now_called, split_address
 from ..answer import Spot, spot
 from ..claims import Claims
 from ..words import Rich, Tag, Words

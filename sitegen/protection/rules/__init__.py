@@ -1,0 +1,62 @@
+"""Takes the proof; gives what the contractor has to hear: the table of rules, in the order in which they speak.
+
+Levels: `stop` keeps the job from being ready, `fix` should be mended, `know` is only told.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+
+from ..finding import Finding
+from ..maps import correct, impossible
+from ..proof import Proof
+from . import contradicted, devices, house, outlets, panels, printed, privacy, readings, rows
+
+# Each rule with the kinds of finding that it may give.
+FINDINGS: dict[Callable[[Proof], Iterable[Finding]], str] = {
+    impossible.fits_no_map: "miswired cannot-both-be",
+    devices.device_failed: "device-failed",
+    devices.device_untested: "device-untested",
+    contradicted.contradicted: "contradicted",
+    correct.map_correction: "map-correction no-correction",
+    devices.guard_held: "guard-held",
+    outlets.not_shown: "not-shown",
+    rows.not_accounted: "not-accounted",
+    rows.no_reading: "no-reading",
+    rows.unread: "unread",
+    readings.wrong_reading: "wrong-reading",
+    readings.reading_changed: "reading-changed",
+    rows.did_not_reset: "did-not-reset",
+    rows.volts_after: "volts-after",
+    outlets.needs_gfci: "needs-gfci needs-gfci-not-proved",
+    outlets.feed_unknown: "feed-unknown",
+    panels.shared_neutral: "shared-neutral multiwire-handles",
+    readings.volts_before: "volts-range-b volts-outside",
+    readings.volts_differ: "volts-differ",
+    readings.never_live: "never-live",
+    rows.names_no_outlet: "names-no-outlet",
+    readings.reads_ground: "reads-ground",
+    readings.press_shows_nothing: "press-shows-nothing",
+    readings.far_one_opened: "series",
+    readings.breaker_not_tripped_by_tester: "breaker-not-tripped",
+    readings.bears_on_nothing: "bears-on-nothing",
+    outlets.unprotected: "unprotected",
+    outlets.told_not_proved: "not-proved",
+    outlets.unlooked_lights: "light-not-looked-at",
+    devices.handle_not_tried: "handle-not-tried",
+    panels.same_space: "same-space",
+    panels.wire_too_small: "wire-too-small",
+    house.lacks_language: "untranslated",
+    house.spelled_twice: "room-spelled-twice",
+    privacy.private_in_public: "private-in-public",
+    privacy.owner_named: "owner-named",
+    printed.printed_host: "printed-host",
+    printed.printed_id: "printed-id printed-anew",
+    printed.printed_gone: "printed-gone",
+    house.job_file: "no-phone no-handover no-host",
+}
+
+
+def find(proof: Proof) -> tuple[Finding, ...]:
+    """Every finding, in the order of the table."""
+    return tuple(finding for rule in FINDINGS for finding in rule(proof))

@@ -1,4 +1,4 @@
-"""Takes the proof; gives what should not stand on public pages, and rooms that are spelled in two ways."""
+"""Takes the proof; gives what should not stand on public pages."""
 
 from __future__ import annotations
 
@@ -9,7 +9,6 @@ from ...errors import Where
 from ...job.records import Job
 from ..finding import Finding
 from ..proof import Proof
-from ..say import both
 
 NAME = 4      # letters: a shorter name may be a word by chance
 SHORTEST = 6  # letters: a shorter private text may stand somewhere by chance
@@ -49,16 +48,3 @@ def owner_named(proof: Proof) -> Iterator[Finding]:
             yield Finding("owner-named", "fix", where, (),
                           f"`{what}` names the people of the house ({name}), and it stands on pages that anyone can read. Write "
                           f"`the owner` there; on paper their name is printed from `home`.")
-
-
-def spelled_twice(proof: Proof) -> Iterator[Finding]:
-    """One room in two spellings becomes two rooms on every page."""
-    rooms: dict[str, dict[str, Where]] = {}
-    for point in proof.tree.job.points:
-        rooms.setdefault(" ".join(point.room.casefold().split()), {}).setdefault(point.room, point.where)
-    for spellings in rooms.values():
-        if len(spellings) > 1:
-            where = list(spellings.values())[-1]
-            yield Finding("room-spelled-twice", "fix", where, (),
-                          f"One room is written {both(f'`{name}`' for name in spellings)}. Write it in one way, or it becomes "
-                          f"two rooms on every page.")

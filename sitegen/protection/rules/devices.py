@@ -1,0 +1,100 @@
+"""Takes the proof; gives what its devices still owe: a TEST never pressed or failed, a handle not tried."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ...job.records import TripTest
+from ..finding import Finding
+from ..maps import impossible
+from ..proof import Proof
+from ..say import both, day, names, place, things
+
+
+def device_failed(proof: Proof) -> Iterator[Finding]:
+    """A device whose own TEST failed."""
+    job = proof.tree.job
+    for device in proof.tree.devices:
+        why, row = proof.why_failed(device), proof.evidence.own_test(device)
+        if why is None or row is None:
+            continue
+        if why == "face live" and device in impossible.set_aside(proof.evidence).miswired:
+            continue  # said as such
+        told = {
+            "opened nothing": "opened nothing. It protects nobody: have it seen to, then test again.",
+            "opened another": f"opened {names(row.tripped)}, not {device} alone. Find out which button belongs to which "
+                              f"device, correct the map or the row, and test again.",
+            "face live": _face_live(proof, device, row),
+            "did not reset": _no_reset(proof, device, row),
+        }[why]
+        yield Finding("device-failed", "stop", row.where, (device,),
+                      f"{place(job, device)}: its own TEST of {day(row.date)} {told}")
+
+
+def _face_live(proof: Proof, device: str, row: TripTest) -> str:
+    """Its own face stayed live, and nothing behind it was seen dead."""
+    seen = {s.outlet: s.dead for s in proof.evidence.looks(row)}
+    behind = [id for id in proof.tree.outlets_of(proof.tree.goes_dead(device)) if id != device and seen.get(id) is False]
+    if behind:
+        return (f"left its own face live, and {both(behind)} behind it too. Its contacts are most likely welded: it protects "
+                f"nobody. Do not use it; have it replaced, and test again.")
+    return ("left its own face live, and nothing was seen dead. Its contacts may not open, or its line and load may be "
+            "exchanged: do not use it, have it seen to, and test again.")
+
+
+def _no_reset(proof: Proof, device: str, row: TripTest) -> str:
+    """It opened and did not come back."""
+    behind = proof.tree.goes_dead(device)
+    others = [s.outlet for s in proof.evidence.looks(row) if s.dead and s.outlet not in behind]
+    if others:
+        return (f"was not followed by a reset, and {both(others)}, which {device} does not feed, had no power either. So the "
+                f"supply of both is most likely gone, before {device}: look at the breaker and at what stands before them, "
+                f"get power back, and test again.")
+    return ("was not followed by a reset. It may have no supply, a fault or a plugged-in load behind it, line and load "
+            "exchanged with a lock-out, or be worn out. Check its supply, unplug all that is on it, and press RESET; if it "
+            "still does not hold, have it seen to, and test again.")
+
+
+def device_untested(proof: Proof) -> Iterator[Finding]:
+    """A device whose own TEST was never pressed, or did not show what a TEST must show."""
+    job = proof.tree.job
+    for device, state in proof.devices.items():
+        if state != "untested":
+            continue
+        row = proof.evidence.own_test(device)
+        where = row.where if row else things(job, device).where
+        if row and any(clash.row is row and clash.because == "live" for clash in proof.evidence.clashes):
+            continue  # said by the outlet that stayed live
+        if row is None:
+            says = (f"{place(job, device)} was never tested by its own TEST. Press TEST, see what goes dead, press "
+                    f"RESET, and write the row.")
+        elif row.reset is None:
+            says = (f"{place(job, device)}: its own TEST of {day(row.date)} does not say whether it reset. Press TEST "
+                    f"and RESET again, and write yes or no under reset.")
+        elif proof.tree.kind(device).has_face:
+            says = (f"{place(job, device)}: its own TEST of {day(row.date)} does not show its own face dead with all "
+                    f"it must cut. Press TEST again and look at its own slots and at every outlet behind it.")
+        else:
+            says = (f"{place(job, device)}: its own TEST of {day(row.date)} does not show any outlet dead that it must "
+                    f"cut. Press TEST again and look at every outlet behind it.")
+        yield Finding("device-untested", "stop", where, (device,), says)
+
+
+def guard_held(proof: Proof) -> Iterator[Finding]:
+    """A tester press that opened something, but none of the devices that guard people there."""
+    job = proof.tree.job
+    for (outlet, pressed), row in proof.evidence.presses.items():
+        guards = proof.tree.protected_by(outlet) if pressed == "tester" else ()
+        if guards and row.tripped and not set(row.tripped) & set(guards) and outlet not in proof.evidence.contradicted:
+            yield Finding("guard-held", "stop", row.where, (outlet, *guards),
+                          f"The tester pressed at {place(job, outlet)} on {day(row.date)} opened {names(row.tripped)}, "
+                          f"which does not guard against shock, and not {both(guards)}. Press it again.")
+
+
+def handle_not_tried(proof: Proof) -> Iterator[Finding]:
+    """Breakers whose handle nobody tried: pages only say how they are marked."""
+    for breaker in proof.tree.breakers:
+        if (breaker, "breaker") not in proof.evidence.presses:
+            yield Finding("handle-not-tried", "know", things(proof.tree.job, breaker).where, (breaker,),
+                          f"{place(proof.tree.job, breaker)}: nobody tried its handle. Pages call it \"marked breaker "
+                          f"{proof.tree.job.breaker[breaker].space}\".")

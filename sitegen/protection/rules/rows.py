@@ -1,0 +1,88 @@
+"""Takes the proof; gives what rows of the trip tests leave open or say twice."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ...job.records import TripTest
+from ..evidence import DEAD_VOLTS
+from ..finding import Finding
+from ..proof import Proof
+from ..say import both, day, names, place
+
+
+def not_accounted(proof: Proof) -> Iterator[Finding]:
+    """A device whose own TEST leaves outlets of its circuit unlooked at."""
+    job = proof.tree.job
+    for device in proof.tree.devices:
+        row, missing = proof.evidence.own_test(device), proof.not_accounted(device)
+        if row is None or not missing:
+            continue
+        yield Finding("not-accounted", "stop", row.where, (device, *missing),
+                      f"{place(job, device)}: its own TEST of {day(row.date)} says nothing of {names(missing)} on the "
+                      f"same circuit. Press TEST again and look, or write `rest of circuit` if they were seen live.")
+
+
+def no_reading(proof: Proof) -> Iterator[Finding]:
+    """A receptacle that a device protects and where no tester was read."""
+    job = proof.tree.job
+    for outlet in proof.tree.outlets:
+        point = job.point[outlet]
+        if point.kind.has_face and proof.tree.protected_by(outlet) and outlet not in proof.evidence.readings \
+                and not point.not_proved:
+            yield Finding("no-reading", "stop", point.where, (outlet,),
+                          f"{place(job, outlet)} has no tester reading. Plug the tester in and write what it says.")
+
+
+def unread(proof: Proof) -> Iterator[Finding]:
+    """A receptacle that nothing protects and where no tester was read; it does not block, and should be read too."""
+    job = proof.tree.job
+    for outlet in proof.tree.outlets:
+        point = job.point[outlet]
+        if point.kind.has_face and not proof.tree.protected_by(outlet) and outlet not in proof.evidence.readings \
+                and not point.not_proved:
+            yield Finding("unread", "fix", point.where, (outlet,),
+                          f"{place(job, outlet)} has no tester reading. Nothing guards it, so read it all the same: it may be "
+                          f"wired wrong.")
+
+
+def did_not_reset(proof: Proof) -> Iterator[Finding]:
+    """Any press after which something did not come back."""
+    job = proof.tree.job
+    latest: dict[tuple[str, str], TripTest] = {}
+    for row in proof.evidence.rows:
+        if row.reset is not None:
+            latest[row.outlet, row.pressed] = row
+    for row in latest.values():
+        if row.reset or (row.pressed == "device" and proof.why_failed(row.outlet) == "did not reset"):
+            continue
+        yield Finding("did-not-reset", "stop", row.where, (row.outlet, *row.tripped),
+                      f"After the press at {place(job, row.outlet)} on {day(row.date)}, {both(row.tripped) or 'it'} did "
+                      f"not reset. Find out why, mend it, and test again.")
+
+
+def volts_after(proof: Proof) -> Iterator[Finding]:
+    """A row that says one thing of its own outlet and measures another."""
+    job = proof.tree.job
+    for row in proof.evidence.presses.values():
+        if row.volts_after is None:
+            continue
+        if row.outlet in row.went_dead and row.volts_after > DEAD_VOLTS:
+            said = f"is written as dead, but {row.volts_after:g} V were left; dead is {DEAD_VOLTS:g} V or less"
+        elif row.outlet in row.stayed_live and row.volts_after <= DEAD_VOLTS:
+            said = f"is written as live, but {row.volts_after:g} V were left"
+        else:
+            continue
+        yield Finding("volts-after", "stop", row.where, (row.outlet,),
+                      f"{place(job, row.outlet)} {said}. Measure again with a load or a low-impedance tester.")
+
+
+def names_no_outlet(proof: Proof) -> Iterator[Finding]:
+    """A row that names a switch, a junction or a device without slots as dead or live."""
+    job = proof.tree.job
+    for row in proof.evidence.rows:
+        odd = [id for id in row.went_dead + row.stayed_live if not proof.tree.is_outlet(id)]
+        if odd:
+            yield Finding("names-no-outlet", "fix", row.where, tuple(odd),
+                          f"{both(place(job, id) for id in odd)}: only an outlet, a light or an appliance can be seen "
+                          f"dead or live, so this part of the row counts for nothing.")
