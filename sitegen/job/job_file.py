@@ -10,6 +10,7 @@ from urllib.parse import urlsplit
 
 from ..errors import Fault
 from .label_stock import LABELS, read_stock
+from .prices import read_prices, read_wishes
 from .read.fields import Fields, Keys, shape_fault
 from .read.ids import FILE_SYSTEM_NAMES
 from .read.nodes import Node, read_yaml
@@ -22,7 +23,7 @@ DEFAULT_REMINDERS = ReminderRule("first saturday", time(9, 0))
 
 _ROOT = Keys("the job file", required=("id", "title"),
              optional=("handover", "base_url", "forwarded", "code", "languages", "labels", "reminders", "contractor", "home",
-                       "private", "punch_list"), texts=frozenset({"title"}))
+                       "private", "punch_list", "prices", "wishes"), texts=frozenset({"title"}))
 _CODE = Keys("`code`", optional=("book", "edition", "amendments"), texts=frozenset({"book", "edition", "amendments"}))
 _REMINDERS = Keys("`reminders`", optional=("day", "at"))
 _CONTRACTOR = Keys("`contractor`", optional=("firm", "name", "phone", "email", "web", "licence", "license", "permit",
@@ -62,6 +63,8 @@ def read_job_file(text: str, faults: list[Fault]) -> JobFile | None:
         punch_list=_punch_list(fields),
         where=root.where,
         forwarded=_forwarded(fields),
+        prices=read_prices(fields),
+        wishes=read_wishes(fields),
     )
 
 

@@ -143,6 +143,7 @@ class Circuit:
     note: str | None
     where: Where
     shares_neutral_with: tuple[str, ...] = ()  # keys of the other circuits of a multiwire circuit
+    neutral_parts_at: tuple[str, ...] = ()     # ids of its points behind which its cables have a neutral of their own
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,6 +180,9 @@ class Point:
     voltage: float = 120.0            # V
     drawn_at: Position | None = None  # where `position` puts it in the drawing of its room
     was: tuple[str, ...] = ()         # ids that it had before; old labels lead to them
+    share: str | None = None          # "alone": no other outlet behind the same device; "never": behind none
+    may_hold: str | None = None       # receptacle | faceless | none: the device that its box has room for
+    new_box: bool = False             # a box may go into the cable before it
 
 
 @dataclass(frozen=True, slots=True)
@@ -227,6 +231,27 @@ class ReminderRule:
 
     day: str                          # "first saturday", "day 12", "last day"
     at: time
+
+
+@dataclass(frozen=True, slots=True)
+class Prices:
+    """What each thing costs when devices are planned, in cents; as it stands here every device counts as one."""
+
+    receptacle: int = 1               # a GFCI receptacle, more than a plain one
+    faceless: int = 1                 # in a box that is there
+    new_box: int = 1                  # with the faceless device in it
+    breaker: int = 1                  # a GFCI breaker, more than the one that is there
+    line: int = 0                     # a cable that stays on LINE: splice and pigtail
+
+
+@dataclass(frozen=True, slots=True)
+class Wishes:
+    """What it is worth to keep a wish when devices are planned, in cents."""
+
+    most: int | None = None           # outlets that one device turns off
+    over: int = 0                     # for each outlet above `most`
+    far: int = 0                      # for each outlet whose reset is neither in its room nor the next
+    dark: int = 0                     # for each room where an outlet and all lights go out together
 
 
 @dataclass(frozen=True, slots=True)
@@ -298,6 +323,8 @@ class JobFile:
     punch_list: tuple[str, ...]       # left to do
     where: Where
     forwarded: tuple[str, ...] = ()   # earlier base addresses that lead to `base_url` now
+    prices: Prices | None = None      # None: not written
+    wishes: Wishes = Wishes()
 
 
 @dataclass(frozen=True, slots=True)

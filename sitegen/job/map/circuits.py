@@ -12,7 +12,7 @@ from .feeds import Run
 from .points import POINT
 
 _CIRCUIT = Keys("this circuit", required=("number", "panel", "serves", "breaker", "points"),
-                optional=("wire", "work", "note", "shares_neutral_with"), texts=frozenset({"serves", "note"}))
+                optional=("wire", "work", "note", "shares_neutral_with", "neutral_parts_at"), texts=frozenset({"serves", "note"}))
 _BREAKER = Keys("this breaker", required=("id", "space", "type"), optional=("amps", "poles", "was"))
 
 

@@ -10,7 +10,7 @@ from types import MappingProxyType
 from ...errors import nearest
 from ..read.fields import Fields, Keys
 from ..read.ids import Named, Names
-from ..read.values import listed
+from ..read.values import listed, quantity
 from ..records import Feed, Point
 from .former import former_ids
 
@@ -19,11 +19,13 @@ POINT = Keys(
     required=("id", "is", "room", "at", "fed_from"),
     optional=("use", "place", "looks", "height", "behind", "switched_by", "grounded", "feet_to_sink", "needs",
               "not_proved", "label_at", "device", "box", "position", "photo", "note", "length_ft",
-              "yoke", "half", "voltage", "was"),
+              "yoke", "half", "voltage", "was", "share", "may_hold", "new_box"),
     texts=frozenset({"room", "at", "use", "looks", "height", "behind", "not_proved", "label_at", "note"}))
 _DEVICE = Keys("`device`", optional=("rating", "class", "make", "model", "date code", "date_code", "installed"),
                texts=frozenset({"rating", "class", "make", "model", "date code", "date_code", "installed"}))
 _NEEDS = {"gfci": "gfci"}
+_SHARE = {"alone": "alone", "never": "never"}
+_MAY_HOLD = {"receptacle": "receptacle", "faceless": "faceless", "none": "none"}
 _LONGEST = 10_000  # ft: more is a slip of the pen
 _VOLTAGES = (120, 208, 240)  # V
 _PICTURES = (".jpg", ".jpeg", ".png", ".webp")
@@ -52,6 +54,7 @@ def read_point(fields: Fields, named: Named | None, circuit: str, feed: Feed | N
         "half": (fields.text("half") or "").casefold() or None,
         "voltage": _voltage(fields),
         "was": former_ids(fields),
+        **_for_the_plan(fields, named),
     }
     texts = {key: fields.text(key) for key in ("use", "looks", "height", "behind", "not_proved", "label_at", "note")}
     if named is None or named.kind is None or feed is None or not room or not at:
@@ -65,6 +68,25 @@ def _voltage(fields: Fields) -> float:
         fields.fault(fields.values["voltage"], f"`voltage: {volts:g}` is not known", "120, 208 or 240 V",
                      "write the voltage that it is made for, not the one that was read")
     return volts or 120.0
+
+
+def _for_the_plan(fields: Fields, named: Named | None) -> dict[str, object]:
+    """What only the plan of devices asks."""
+    share, may_hold = fields.word("share", _SHARE), fields.word("may_hold", _MAY_HOLD)
+    kind = named.kind if named else None
+    if share and kind and not kind.is_outlet:
+        fields.fault(fields.values["share"], f"`share: {share}` at {named.words}", "an outlet", "remove `share` here")
+    if may_hold == "receptacle" and kind:
+        volts, half = fields.text("voltage"), fields.node("yoke")
+        what = named.words if not kind.has_face else "half of a duplex" if half else f"{volts} V" if _not_120(volts) else None
+        if what:
+            fields.fault(fields.values["may_hold"], f"`may_hold: receptacle` at {what}",
+                         "a receptacle for 120 V that is one point", "write `faceless` or `none`, or correct what it is")
+    return {"share": share, "may_hold": may_hold, "new_box": fields.flag("new_box") is True}
+
+
+def _not_120(volts: str | None) -> bool:
+    return (quantity(volts, "V", 1000) or 120) != 120 if volts else False
 
 
 def _switches(fields: Fields, names: Names) -> tuple[str, ...]:

@@ -13,7 +13,7 @@ from ..records import Breaker, Circuit, Panel, Point, Removed, RoomPlan, Wire
 from .circuits import Draft, draft_circuits
 from .feeds import loops, read_feed
 from .former import check_former, former_ids, read_removed
-from .neutrals import neutrals
+from .neutrals import neutrals, parting
 from .panels import enter_panels, read_panels
 from .points import read_point
 from .rooms import read_plans
@@ -84,9 +84,11 @@ def _read_circuit(draft: Draft, read: MapRead, partners: dict[str, tuple[str, ..
         lines[key.casefold()] = fields.where.line
     _read_breaker(draft, read)
     wire, work, note = _read_wire(fields), fields.word("work", _WORK), fields.text("note")
+    shares = partners.get(key or "", ())
+    parts = parting(draft, bool(shares), read.names)
     if key and draft.number and draft.panel and serves and draft.run.breaker:
         read.circuits.append(Circuit(key, draft.number, draft.panel, serves, draft.run.breaker, wire, work, note,
-                                     fields.where, partners.get(key, ())))
+                                     fields.where, shares, parts))
 
 
 def _read_points(draft: Draft, read: MapRead, photos: Collection[str] | None) -> None:

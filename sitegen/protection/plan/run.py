@@ -9,6 +9,8 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+from ...job.records import Prices, Wishes
+
 
 @dataclass(frozen=True, slots=True)
 class Box:
@@ -29,27 +31,6 @@ class Box:
     stands: bool = False      # a device against shock stands here already, and stays as it is
     face: bool = False        # and protects its own slots
     on_load: bool = False     # the cable into it is on LOAD of such a device
-
-
-@dataclass(frozen=True, slots=True)
-class Prices:
-    """What each thing costs, in cents; without prices each device counts as one."""
-
-    receptacle: int = 1       # a GFCI receptacle in place of a plain one
-    faceless: int = 1         # in a box that is there
-    new_box: int = 1          # with the faceless device in it
-    breaker: int = 1          # more than the breaker that is there
-    line: int = 0             # a cable that stays on LINE: splice and pigtail
-
-
-@dataclass(frozen=True, slots=True)
-class Wishes:
-    """What it is worth, in cents, to keep a wish; `most` is a number of outlets."""
-
-    most: int | None = None   # outlets that one device turns off
-    over: int = 0             # for each outlet above `most`
-    far: int = 0              # for each outlet whose reset is neither in its room nor the next
-    dark: int = 0             # for each room where an outlet and all lights go out together
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,8 @@ from collections.abc import Iterator
 from itertools import chain, combinations, product
 from random import Random
 
-from sitegen.protection.plan.run import Box, Prices, Run, Wishes
+from sitegen.job.records import Prices, Wishes
+from sitegen.protection.plan.run import Box, Run
 
 ROOMS = ("Kitchen", "Dining", "Garage")
 

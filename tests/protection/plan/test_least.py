@@ -5,9 +5,10 @@ from random import Random
 import pytest
 
 from protection.plan.brute import every_plan, random_run
+from sitegen.job.records import Prices
 from sitegen.protection.plan.front import front
 from sitegen.protection.plan.least import least, standing
-from sitegen.protection.plan.run import Box, Prices, Run
+from sitegen.protection.plan.run import Box, Run
 
 RUNS = 500
 
