@@ -3,8 +3,8 @@
 A device behind another adds its price and takes no outlet out of the other's zone. So there is a best plan without any, and
 below the LOAD of a device nothing is left to choose:
 
-    open(x) = least of: no device at x, if x needs none:  the sum of open(c) over all that x feeds
-                        a device at x, for each set of cables on its LOAD:  its price and wishes, and line + open(c) for the others
+    least(x) = least of: no device at x, if x needs none:  the sum of least(c) over all that x feeds
+                        a device at x, for each set of cables on its LOAD:  its price and wishes, and line + least(c) for the others
                         a new box before x:  its price and wishes
 
 Worked from the ends of the run to its breaker, which may have a device as well. A device that stands already stays as it is,
