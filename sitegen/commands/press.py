@@ -15,13 +15,14 @@ from datetime import date
 from pathlib import Path
 
 from ..binder.compose import compose
-from ..binder.labels.records import DeviceLabel, DoorLabel, LabelSet, SheetLabel, Strip
+from ..binder.labels.records import LabelSet, SheetLabel, Strip
 from ..binder.site.records import Binder
 from ..errors import CallError, Where, nearest
 from ..job import in_language
 from ..job.ledger import FILE, pressing_text
 from ..job.printed import is_address, latest, stands_at
 from ..job.read.values import day as day_of, likely_day
+from ..job.purposes import PURPOSES
 from ..job.records import Job, Printed
 from ..protection.examine import Report, examine
 from ..publish.folder import finish_swap, put_in_place, refuse_strangers
@@ -137,14 +138,14 @@ def _printed(job: Job, labels: LabelSet, when: date) -> Iterator[Printed]:
     """Every label of the set once: those of the devices, which stand as pictures too, and those of the sheets."""
     seen: set[tuple[str, str]] = set()
     for label in (*labels.devices, *labels.sheet, *labels.strips):
-        if (label.id, _purpose(label)) not in seen:
-            seen.add((label.id, _purpose(label)))
-            yield Printed(label.id, _purpose(label), when, stands_at(job, label.id), _holds(job, label), Where(FILE, 1))
+        if (label.id, label.purpose) not in seen:
+            seen.add((label.id, label.purpose))
+            yield Printed(label.id, label.purpose, when, stands_at(job, label.id), _holds(job, label), Where(FILE, 1))
 
 
 def _holds(job: Job, label: SheetLabel | Strip) -> str | None:
     """The text of the code as it is printed: of an answer in words, the one that fits."""
-    facts = None if isinstance(label, Strip) else measure(label, job.file.labels.dpi)
+    facts = None if PURPOSES[label.purpose].strip else measure(label, job.file.labels.dpi)
     return facts.text if facts else None
 
 
@@ -153,9 +154,9 @@ def outdated(binder: Binder, job: Job) -> list[str]:
     last = latest(job)
     lines = []
     for label in dict.fromkeys((*binder.labels.devices, *binder.labels.sheet)):
-        before, now = last.get((label.id, _purpose(label))), _holds(job, label)
+        before, now = last.get((label.id, label.purpose)), _holds(job, label)
         if before and before.holds and not is_address(before.holds) and before.holds != now:
-            lines.append(f"{label.id}: its {_purpose(label)} label of {before.date} holds other words than today's. Print it again, "
+            lines.append(f"{label.id}: its {label.purpose} label of {before.date} holds other words than today's. Print it again, "
                          f"and take the old one off.")
     return lines
 
@@ -163,18 +164,12 @@ def outdated(binder: Binder, job: Job) -> list[str]:
 def not_pressed(binder: Binder, job: Job, folder: str) -> list[str]:
     """A line where labels with an address or words were never printed with `press`: nothing keeps their addresses alive."""
     labels = dict.fromkeys((*binder.labels.devices, *binder.labels.sheet))
-    new = {label.id for label in labels if label.code and (label.id, _purpose(label)) not in latest(job)}
+    new = {label.id for label in labels if label.code and (label.id, label.purpose) not in latest(job)}
     if not new or binder.frame.draft:
         return []
     some = f"{len(new)} labels with a code are" if len(new) > 1 else f"The label of {min(new)} is"
     return [f"{some} not in {FILE}. Print with `sitegen press {folder} --date YYYY-MM-DD`: it remembers every address that "
             f"hangs on a wall."]
-
-
-def _purpose(label: SheetLabel | Strip) -> str:
-    if isinstance(label, Strip):
-        return label.purpose
-    return "device" if isinstance(label, DeviceLabel) else "door" if isinstance(label, DoorLabel) else "outlet"
 
 
 def _add(path: Path, labels: list[Printed]) -> None:

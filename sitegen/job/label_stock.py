@@ -8,11 +8,11 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+from .purposes import PURPOSES
 from .read.fields import Fields, Keys
 from .read.values import listed, size_mm
 from .records import LabelStock
 
-KINDS = ("device", "outlet", "plate", "breaker", "door", "ground")
 LETTER = (215.9, 279.4)     # mm; 8.5 x 11 in (as reported)
 A4 = (210.0, 297.0)         # mm; ISO 216 (as reported)
 SHEETS = {"letter": LETTER, "a4": A4, "roll": None}
@@ -153,15 +153,15 @@ def _use(labels: Fields, stock: LabelStock) -> dict[str, object]:
         use["frame"] = frame
     if (dpi := labels.word("dpi", {"203": 203, "300": 300, "600": 600})) is not None:
         use["dpi"] = dpi
-    expected = f"some of {listed(KINDS)}"
+    expected = f"some of {listed(PURPOSES)}"
     wanted = set()
     for node in labels.items("wanted", "kinds of label", expected, "write it as `[device, outlet]`"):
         kind = (node.text or "").strip().casefold()
-        if kind not in KINDS:
+        if kind not in PURPOSES:
             labels.fault(node, f"unknown kind of label `{kind}`", expected, "write one of these, or remove it")
         wanted.add(kind)
     if wanted:
-        use["wanted"] = tuple(kind for kind in KINDS if kind in wanted)
+        use["wanted"] = tuple(kind for kind in PURPOSES if kind in wanted)
     use |= _said(labels)
     if use.get("outlet_qr") and "outlet" not in (wanted or DEFAULT.wanted):
         labels.fault(labels.values["outlet_qr"], "`outlet_qr: yes` stands beside a `wanted` without `outlet`",

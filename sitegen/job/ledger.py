@@ -13,6 +13,7 @@ from collections.abc import Iterable
 from datetime import date
 
 from ..errors import Fault
+from .purposes import PURPOSES
 from .read.fields import Fields, Keys, shape_fault
 from .read.ids import read_id
 from .read.nodes import read_yaml
@@ -20,7 +21,6 @@ from .read.values import day
 from .records import Printed
 
 FILE = "printed_labels.yaml"
-PURPOSES = ("device", "outlet", "door", "plate", "breaker", "ground")
 
 HEAD = """# Labels that were printed, and what their codes hold. `sitegen press` adds to this file. Nobody else writes in it and
 # nothing is ever taken out: a label on a wall cannot be changed. Keep it with the job, and in every copy of it.
@@ -75,7 +75,7 @@ def _label(fields: Fields, when: date) -> Printed | None:
         return None
     node = fields.node("holds")
     text = node.text if node else None
-    if text and purpose != "door" and re.match(r"https?://\S+$", text, re.IGNORECASE) and not text.endswith(f"/{id}/"):
+    if text and PURPOSES[purpose].own_page and re.match(r"https?://\S+$", text, re.IGNORECASE) and not text.endswith(f"/{id}/"):
         fields.fault(node or fields, f"the code of {id} leads to `{text}`", f"an address that ends in /{id}/", MEND)
     return Printed(id, purpose, when, fields.text("at") or "", text, fields.where)
 
@@ -83,7 +83,7 @@ def _label(fields: Fields, when: date) -> Printed | None:
 def _one_address_one_id(found: Iterable[Printed], faults: list[Fault]) -> None:
     owner: dict[str, Printed] = {}
     for label in found:
-        if label.holds and label.purpose != "door":
+        if label.holds and PURPOSES[label.purpose].own_page:
             first = owner.setdefault(label.holds, label)
             if first.id != label.id:
                 faults.append(Fault(label.where, f"the code of {label.id} is that of {first.id} in line {first.where.line}",

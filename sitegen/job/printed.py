@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from urllib.parse import urlsplit
 
+from .purposes import PURPOSES
 from .records import Job, Printed
 
-ON_WALLS = ("device", "outlet")     # labels that show an id as their own and lead to its page
+# Labels that show an id as their own and lead to its page.
+ON_WALLS = tuple(name for name, purpose in PURPOSES.items() if purpose.own_page and not purpose.strip)
 
 
 def stands_at(job: Job, id: str) -> str:

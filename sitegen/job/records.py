@@ -272,7 +272,7 @@ class LabelStock:
     down_mm: float = 0.0
     scale: float = 1.0                # and set apart by this factor, from the upper left corner
     dpi: int = 300                    # dots an inch of the label pictures
-    wanted: tuple[str, ...] = ("device", "outlet", "ground")    # kinds of label, in the order of `KINDS` in stock.py
+    wanted: tuple[str, ...] = ("device", "outlet", "ground")    # kinds of label, in the order of `PURPOSES` in purposes.py
     qr: str = "address"               # what a QR code holds: "address", "text" (the answer in words), "none" (no codes)
     outlet_qr: bool = False           # outlet labels have a code too
     languages: tuple[str, ...] = ()   # two: a label speaks both; (): the first language of the job
@@ -298,7 +298,7 @@ class Printed:
     """One label that was printed, as the ledger has it."""
 
     id: str
-    purpose: str          # device | outlet | door | plate | breaker | ground
+    purpose: str          # of `PURPOSES` in purposes.py
     date: date
     place: str            # where its device, outlet or panel was, in the words of that day
     holds: str | None     # the text of its QR code; None: it has none

@@ -8,7 +8,8 @@ import pytest
 from hypothesis import given
 
 from sitegen.errors import Where
-from sitegen.job.ledger import FILE, PURPOSES, pressing_text, read_ledger
+from sitegen.job.ledger import FILE, pressing_text, read_ledger
+from sitegen.job.purposes import PURPOSES
 from sitegen.job.records import Printed
 
 
@@ -50,7 +51,7 @@ def test_what_is_added_is_read_back_in_order_and_nothing_before_it_changes():
 WORDS = st.text(st.characters(max_codepoint=0x24F, exclude_categories=("Cc",)), max_size=30)
 
 
-@given(st.lists(st.lists(st.tuples(st.sampled_from(PURPOSES), WORDS, st.one_of(st.none(), WORDS)), min_size=1, max_size=4),
+@given(st.lists(st.lists(st.tuples(st.sampled_from(list(PURPOSES)), WORDS, st.one_of(st.none(), WORDS)), min_size=1, max_size=4),
                 min_size=1, max_size=3))
 def test_any_texts_come_back_as_they_were_printed(pressings):
     """YAML written by hand-made lines is read by PyYAML's own composer."""

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
+from ...job.purposes import PURPOSES
 from ...job.records import Breaker, Panel
 from ..answer import Spot, at_of, spot
 from ..claims import Claims
@@ -252,10 +253,9 @@ def _sticking(make: Maker, rooms: list[str], sheet: list[SheetLabel],
     found: dict[str, list[Stick]] = {room: [] for room in rooms}
     job, breakers = make.claims.report.job, [breaker.id for breaker in _in_panels(make.claims)]
     for number, label in enumerate(sheet):
-        purpose = "door" if isinstance(label, DoorLabel) else "device" if isinstance(label, DeviceLabel) else "outlet"
-        _stick(make, found, label.id, purpose, False, number)
+        _stick(make, found, label, number)
     for number, strip in enumerate(strips):
-        _stick(make, found, strip.id, strip.purpose, True, number)
+        _stick(make, found, strip, number)
     # Thing by thing: devices and outlets as they come, then a panel's door, then its breakers from the first space on.
     order = {id: at for at, id in enumerate(dict.fromkeys(stick.id for sticks in found.values() for stick in sticks))}
     order |= {panel.id: len(order) for panel in job.panels}
@@ -264,7 +264,8 @@ def _sticking(make: Maker, rooms: list[str], sheet: list[SheetLabel],
                  for room, sticks in found.items() if sticks)
 
 
-def _stick(make: Maker, found: dict[str, list[Stick]], id: str, purpose: str, on_strips: bool, number: int) -> None:
+def _stick(make: Maker, found: dict[str, list[Stick]], label: SheetLabel | Strip, number: int) -> None:
+    id, purpose = label.id, label.purpose
     claims, words, job = make.claims, make.words, make.claims.report.job
     name = words.text(f"label.stick.name.{purpose}")
     where = words.text(f"label.stick.where.{purpose}")
@@ -277,4 +278,4 @@ def _stick(make: Maker, found: dict[str, list[Stick]], id: str, purpose: str, on
         where = words.text(f"label.stick.where.{'panel' if purpose == 'device' else purpose}")
     elif purpose in ("device", "outlet") and id in job.point:
         where = claims.point(id).label_at or where
-    found[room].append(Stick(on_strips, number, id, at, name, where))
+    found[room].append(Stick(PURPOSES[purpose].strip, number, id, at, name, where))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, datetime
+from typing import ClassVar
 
 from ..words import Rich
 
@@ -11,6 +12,8 @@ from ..words import Rich
 @dataclass(frozen=True, slots=True)
 class DeviceLabel:
     """The label stuck beside one protective device."""
+
+    purpose: ClassVar[str] = "device"     # of `PURPOSES` in job/purposes.py
 
     id: str               # "K1", the biggest thing on it
     room: str             # where the device is: "Pantry"
@@ -32,6 +35,8 @@ class DeviceLabel:
 class OutletLabel:
     """The label stuck beside an outlet: where to go when it has no power."""
 
+    purpose: ClassVar[str] = "outlet"
+
     id: str               # the outlet's own id, for errors and lists
     ask: str              # "No power?"; with a code or in two languages "No power? RESET", and `act` is the id alone
     act: str              # "RESET K1", "Try K1" where nobody saw it, "Breaker 7", "Breaker marked 7"
@@ -51,6 +56,8 @@ class OutletLabel:
 @dataclass(frozen=True, slots=True)
 class DoorLabel:
     """The label inside the door of a panel: what to do in an emergency, whom to call, QR of the start page."""
+
+    purpose: ClassVar[str] = "door"
 
     id: str               # the panel's
     head: str

@@ -10,6 +10,7 @@ from PIL import ImageFont
 
 from ...binder.labels.records import DeviceLabel, DoorLabel, OutletLabel, SheetLabel, Strip
 from ...errors import LabelError
+from ...job.purposes import PURPOSES
 from ..type.widths import (
     CAP_HEIGHT,
     DESCENT,
@@ -83,10 +84,7 @@ def name_of(label: SheetLabel | Strip) -> str:
     >>> name_of(Strip("plate", "K2", "K2", "", (), "", None, 66, 7))
     'plate strip K2'
     """
-    if isinstance(label, Strip):
-        return f"{'ground mark' if label.purpose == 'ground' else f'{label.purpose} strip'} {label.id}"
-    kind = {OutletLabel: "outlet ", DoorLabel: "door "}.get(type(label), "")
-    return f"{kind}label {label.id}"
+    return f"{PURPOSES[label.purpose].title} {label.id}"
 
 
 def texts_of(label: SheetLabel) -> tuple[Texts, ...]:

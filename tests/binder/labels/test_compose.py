@@ -17,7 +17,7 @@ from sitegen.binder.labels.compose import compose_labels
 from sitegen.binder.labels.records import DeviceLabel, DoorLabel, LabelSet, OutletLabel, Strip
 from sitegen.binder.walk.ways import doorways, passed
 from sitegen.job import read_job
-from sitegen.job.label_stock import KINDS
+from sitegen.job.purposes import PURPOSES
 from sitegen.job.records import Job
 from sitegen.protection.examine import examine
 from sitegen.publish.theme import open_theme
@@ -26,7 +26,7 @@ WORDS = open_theme().words("en")
 
 
 def labels_of(job: Job, **more: object) -> LabelSet:
-    stock = replace(job.file.labels, wanted=KINDS)
+    stock = replace(job.file.labels, wanted=tuple(PURPOSES))
     job = replace(job, file=replace(job.file, labels=stock))
     said = {"draft": False, "firm": "Fern Electric", "phone": "203-555-0101", "emergency": "911"} | more
     return compose_labels(Claims(examine(job)), WORDS, **said)

@@ -21,7 +21,8 @@ from sitegen.binder.labels.records import DeviceLabel, DoorLabel, OutletLabel
 from sitegen.binder.site.records import Binder
 from sitegen.errors import LabelError
 from sitegen.job import read_job
-from sitegen.job.label_stock import KINDS, STOCKS
+from sitegen.job.label_stock import STOCKS
+from sitegen.job.purposes import PURPOSES
 from sitegen.job.records import LabelStock
 from sitegen.protection.examine import examine
 from sitegen.publish.labels.files import label_files as write_files
@@ -39,7 +40,7 @@ PITCH = {"letter": (LETTER, 105.664, 50.8), "a4": (A4, 66.0, 38.1)}
 def binder_with(stock: LabelStock) -> Binder:
     """The small job with every kind of label; on small stock without the panel door's, whose words need more room."""
     job = read_job(BASE)
-    wanted = tuple(kind for kind in KINDS if kind != "door" or stock.height_mm > 40)
+    wanted = tuple(kind for kind in PURPOSES if kind != "door" or stock.height_mm > 40)
     job = replace(job, file=replace(job.file, labels=replace(stock, wanted=wanted)))
     return compose(examine(job), open_theme().words("en"))
 
