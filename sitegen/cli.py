@@ -16,6 +16,7 @@ COMMANDS = {
     "press": "the labels to be printed, remembered in the ledger",
     "walk": "the sheet that the trip tests are written on",
     "recover": "the map that the trip tests alone support",
+    "plan": "before trim-out: where the fewest and cheapest devices go, and what is made up on LINE and LOAD",
     "begin": "a new job folder to fill in",
 }
 

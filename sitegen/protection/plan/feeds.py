@@ -1,6 +1,8 @@
 """Takes a run; gives what it would save to feed an outlet from elsewhere, while the walls are open.
 
 The outlet alone is moved: what it fed is fed from where it was fed itself. Only boxes before it and the breaker are tried.
+A cable costs something too: what saves less than a GFCI receptacle is left out, and the nearest box is preferred where another
+saves no whole one more.
 """
 
 from __future__ import annotations
@@ -21,33 +23,32 @@ class OtherFeed:
     saves: int     # cents, wishes counted
 
 
-def other_feeds(run: Run, breaker: str, cap: int | None = None) -> tuple[OtherFeed, ...]:
-    """The best other feed of each outlet that has one, the greatest saving first; `breaker` names the breaker of the run."""
+def other_feeds(run: Run, cap: int | None = None) -> tuple[OtherFeed, ...]:
+    """The best other feed of each outlet that has one, the greatest saving first."""
     now = least(run, cap)
     if now is None:
         return ()
-    found = []
+    unit, found = max(run.prices.receptacle, 1), []
     for i, box in enumerate(run.boxes):
         if box.outlet and not box.stands:
-            feeds = [(saves, -steps, source) for steps, source, saves in _feeds(run, i, cap, now.cost + now.wishes)]
-            saves, _, source = max(feeds, default=(0, 0, ""))
-            if saves > 0:
-                found.append(OtherFeed(box.id, source or breaker, saves))
+            feeds = [(saves // unit, -steps, source, saves) for steps, source, saves in _feeds(run, i, cap, now.cost + now.wishes)]
+            units, _, source, saves = max(feeds, default=(0, 0, "", 0))
+            if units > 0:
+                found.append(OtherFeed(box.id, source, saves))
     return tuple(sorted(found, key=lambda feed: -feed.saves))
 
 
 def _feeds(run: Run, i: int, cap: int | None, cost: int) -> Iterator[tuple[int, str, int]]:
-    """For each other source: steps before the outlet, id ("" the breaker), what it saves."""
-    way, source = [], run.source[i]
-    while source is not None:
-        way.append(run.boxes[source])
-        source = run.source[source]
-    for steps, start in enumerate([*way, None]):
-        if start is (way[0] if way else None) and not run.feeds[i]:
-            continue  # that is its feed today
-        plan = least(run.with_boxes(_moved(run, i, start.id if start else "")), cap)
-        if plan is not None:
-            yield steps, start.id if start else "", cost - plan.cost - plan.wishes
+    """For each other source: steps before the outlet, id, what it saves."""
+    way, place = [run.boxes[i].fed_from], run.source[i]
+    while place is not None:
+        way.append(run.boxes[place].fed_from)
+        place = run.source[place]
+    for steps, source in enumerate(way):
+        if steps or run.feeds[i]:  # else that is its feed today
+            plan = least(run.with_boxes(_moved(run, i, source)), cap)
+            if plan is not None:
+                yield steps, source, cost - plan.cost - plan.wishes
 
 
 def _moved(run: Run, i: int, source: str) -> list[Box]:

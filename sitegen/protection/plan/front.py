@@ -31,11 +31,12 @@ def front(run: Run) -> tuple[Least, ...]:
 
 
 def each(run: Run) -> Each:
-    """What is protected already is left as it is."""
+    """Each fed from LINE, and what comes after it too. What is protected already is left as it is."""
     there = 0
     for device in standing(run):
         there |= device.zone
     needing = [box for i, box in enumerate(run.boxes) if box.needs and box.outlet and not there >> i & 1]
     room = [box for box in needing if box.holds != "none"]
     cost = sum(run.prices.receptacle if box.holds == "receptacle" else run.prices.faceless for box in room)
+    cost += sum(len(run.feeds[run.index[box.id]]) for box in room) * run.prices.line
     return Each(len(room), cost, tuple(box.id for box in needing if box.holds == "none"))

@@ -162,9 +162,9 @@ class _Search:
             branches.insert(0, _Branch(i, own, None if box.needs else _NOTHING, not own & run.never))
             own = 0
         price = run.prices.receptacle if box.holds == "receptacle" else run.prices.faceless
-        for load, line in self._splits(branches):
+        for load, line in [(branches, [])] if box.whole else self._splits(branches):
             zone = own | sum(branch.zone for branch in load)
-            if run.may(zone, self.cap):
+            if run.may(zone, self.cap) and all(branch.may_load for branch in load):
                 value, device = self.device(box.id, box.holds, [b.i for b in load], [b.i for b in line], zone, box.room, price)
                 yield _sum([value, *(branch.rest for branch in line)]), device  # type: ignore[list-item]
 

@@ -21,6 +21,7 @@ class Box:
     outlet: bool = True       # power is taken here
     light: bool = False
     own: bool = True          # what is here can hang on LOAD of a device in the same box; False: a mere splice
+    whole: bool = False       # what is here and all that it feeds go on LOAD together: a switch
     room: str = ""
     needs: bool = False       # must stand behind a device
     share: str | None = None  # "alone": the only outlet of its zone; "never": in no zone

@@ -64,12 +64,11 @@ def _with_a_remedy(run: Run, group: list[str]) -> Unmet:
 
 
 def _remedies(run: Run, id: str) -> Iterator[tuple[str, Box]]:
-    """From the outlet up: a device in the box, then a new box before it."""
+    """From the outlet up: a device in a box that is there; then a new box."""
+    way: list[Box] = []
     place: int | None = run.index[id]
     while place is not None:
-        box = run.boxes[place]
-        if box.holds == "none" and not box.closed and not box.stands:
-            yield box.id, replace(box, holds="faceless")
-        if not box.new_box:
-            yield box.id, replace(box, new_box=True)
+        way.append(run.boxes[place])
         place = run.source[place]
+    yield from ((box.id, replace(box, holds="faceless")) for box in way if box.holds == "none" and not box.closed)
+    yield from ((box.id, replace(box, new_box=True)) for box in way if not box.new_box)
