@@ -1,7 +1,12 @@
-"""What all tests share: the example job, and how many random houses to try (SITEGEN_HOUSES, default 100)."""
+"""What all tests share: jobs, the example's binder, a browser, and how much to try.
+
+SITEGEN_HOUSES says how many random houses (default 100). With SITEGEN_QUICK set few houses and examples are tried, and
+tests marked `browser` or `thorough` are left out: what `bash .ci/quick` runs.
+"""
 
 from __future__ import annotations
 
+import fcntl
 import os
 import shutil
 import sys
@@ -11,14 +16,17 @@ from pathlib import Path
 import hypothesis
 import pytest
 
+QUICK = bool(os.environ.get("SITEGEN_QUICK"))
+
 # A slow or busy machine fails no property; how long things take is for the benchmarks.
 # Under CI the examples are the same every time; at a desk they are new ones.
-hypothesis.settings.register_profile("steady", deadline=None, print_blob=True, derandomize=bool(os.environ.get("CI")))
+hypothesis.settings.register_profile("steady", deadline=None, print_blob=True, derandomize=bool(os.environ.get("CI")),
+                                     max_examples=10 if QUICK else 100)
 hypothesis.settings.load_profile("steady")
 
 sys.path.insert(0, str(Path(__file__).resolve().parent))
 
-from house import READING, ROOT  # noqa: E402
+from house import READING, ROOT, small_job  # noqa: E402
 
 from sitegen.errors import JobUnreadable  # noqa: E402
 from sitegen.job import read_job  # noqa: E402
@@ -27,7 +35,7 @@ from sitegen.job.records import Job  # noqa: E402
 
 @pytest.fixture(scope="session")
 def houses() -> int:
-    return int(os.environ.get("SITEGEN_HOUSES", "100"))
+    return int(os.environ.get("SITEGEN_HOUSES", "10" if QUICK else "100"))
 
 
 @pytest.fixture(scope="session")
@@ -37,11 +45,14 @@ def example() -> Path:
 
 @pytest.fixture(scope="session")
 def bound(example, tmp_path_factory) -> Path:
-    """The example's binder, freshly written."""
+    """The example's binder, freshly written, once for all workers of a run."""
     from sitegen.cli import main
 
-    out = tmp_path_factory.mktemp("bound") / "binder"
-    assert main(["bind", str(example), "--out", str(out)]) == 0
+    alone = "PYTEST_XDIST_WORKER" not in os.environ
+    out = (tmp_path_factory.mktemp("bound") if alone else tmp_path_factory.getbasetemp().parent) / "binder"
+    with out.with_name("binder.lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        assert out.exists() or main(["bind", str(example), "--out", str(out)]) == 0
     return out
 
 
@@ -56,6 +67,12 @@ def chromium():
         browser = play.chromium.launch(executable_path=path, args=["--no-sandbox", "--disable-gpu"])
         yield browser
         browser.close()
+
+
+@pytest.fixture
+def job(tmp_path: Path) -> Path:
+    """A small job folder that is ready."""
+    return small_job(tmp_path / "job")
 
 
 NAMES = {"job": "job.yaml", "map": "protection_map.yaml", "trips": "trip_tests.csv"}

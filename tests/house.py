@@ -1,11 +1,36 @@
-"""Where tests find the repository, the cases that a tradesperson could write, and the smallest job that is ready."""
+"""Where tests find the repository and its cases, and the one builder of small jobs: changes in, a job folder out."""
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
+
+from sitegen.job import read_job
+from sitegen.protection.examine import Report, examine
 
 ROOT = Path(__file__).resolve().parent.parent
 CASES = ROOT / "tests" / "cases"
 READING = CASES / "reading"
 FINDINGS = CASES / "findings"
-BASE = FINDINGS / "base"    # a folder with one GFCI receptacle and what it protects, all of it shown
+BASE = FINDINGS / "base"    # two circuits, four devices and what they protect, all of it shown
+
+Change = tuple[str, str, str]    # a file, what stands in it once, what to write in its place
+
+
+def small_job(folder: Path, *changes: Change, of: Path = BASE) -> Path:
+    """A copy of a job folder with changes."""
+    shutil.copytree(of, folder)
+    for change in changes:
+        edit(folder, *change)
+    return folder
+
+
+def edit(folder: Path, file: str, old: str, new: str) -> None:
+    """Write `new` where `old` stands, once, in a file of the folder."""
+    text = (folder / file).read_text("utf-8")
+    assert text.count(old) == 1, (file, old)
+    (folder / file).write_text(text.replace(old, new), "utf-8")
+
+
+def report_of(folder: Path) -> Report:
+    return examine(read_job(folder))

@@ -5,23 +5,9 @@ import re
 import shutil
 
 import pytest
-from house import BASE
+from house import edit
 
 from sitegen.cli import main
-
-
-@pytest.fixture
-def job(tmp_path):
-    folder = tmp_path / "job"
-    shutil.copytree(BASE, folder)
-    return folder
-
-
-def edit(folder, file, old, new):
-    path = folder / file
-    text = path.read_text("utf-8")
-    assert old in text
-    path.write_text(text.replace(old, new), "utf-8")
 
 
 def test_check_says_ready_first(job, capsys):

@@ -1,26 +1,10 @@
 """What `check` adds for the next walk and for the map: missing tests and corrections, in words and in JSON."""
 
 import json
-import shutil
 
-import pytest
-from house import BASE
+from house import edit
 
 from sitegen.cli import main
-
-
-@pytest.fixture
-def job(tmp_path):
-    folder = tmp_path / "job"
-    shutil.copytree(BASE, folder)
-    return folder
-
-
-def edit(folder, file, old, new):
-    path = folder / file
-    text = path.read_text("utf-8")
-    assert text.count(old) == 1
-    path.write_text(text.replace(old, new), "utf-8")
 
 
 def said(folder, capsys):

@@ -184,11 +184,6 @@ def test_any_sequence_of_renames_removals_and_moves_keeps_every_printed_address(
         house.check()
 
 
-@pytest.fixture
-def job(tmp_path) -> Path:
-    return Path(shutil.copytree(BASE, tmp_path / "job"))
-
-
 def said(capsys):
     captured = capsys.readouterr()
     return captured.out + captured.err

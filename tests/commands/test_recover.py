@@ -2,18 +2,16 @@
 
 import json
 import re
-import shutil
 
 import pytest
-from house import BASE
+from house import small_job
 
 from sitegen.cli import main
 
 
 @pytest.fixture
 def job(tmp_path):
-    folder = tmp_path / "job"
-    shutil.copytree(BASE, folder)
+    folder = small_job(tmp_path / "job")
     path = folder / "protection_map.yaml"
     path.write_text(re.sub(r"fed_from: [\w ]+", "fed_from: unknown", path.read_text("utf-8")), "utf-8")
     return folder

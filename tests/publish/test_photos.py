@@ -1,10 +1,9 @@
 """Photos of the contractor: straightened, scaled, bare of metadata, and never needed for the answer."""
 
-import shutil
 
 import html5lib
 import pytest
-from house import BASE
+from house import small_job
 from PIL import Image
 
 from sitegen.cli import main
@@ -14,10 +13,7 @@ NS = "{http://www.w3.org/1999/xhtml}"
 
 @pytest.fixture
 def job(tmp_path):
-    folder = tmp_path / "job"
-    shutil.copytree(BASE, folder)
-    path = folder / "protection_map.yaml"
-    path.write_text(path.read_text("utf-8").replace("at: left of the sink,", "at: left of the sink, photo: k1.jpg,"), "utf-8")
+    folder = small_job(tmp_path / "job", ("protection_map.yaml", "at: left of the sink,", "at: left of the sink, photo: k1.jpg,"))
     (folder / "photos").mkdir()
     return folder
 

@@ -3,8 +3,8 @@
 from random import Random
 
 import pytest
-
 from protection.plan.brute import every_plan, random_run
+
 from sitegen.job.records import Prices
 from sitegen.protection.plan.front import front
 from sitegen.protection.plan.least import least, standing
