@@ -23,11 +23,13 @@ from ..job.ledger import FILE, pressing_text
 from ..job.printed import is_address, latest, stands_at
 from ..job.read.values import day as day_of, likely_day
 from ..job.purposes import PURPOSES
-from ..job.records import Job, Printed
+from ..job.records import Job, Printed, Says
 from ..protection.examine import Report, examine
+from ..protection.tree import Tree
 from ..publish.folder import finish_swap, put_in_place, refuse_strangers
 from ..publish.labels.files import FOLDER, label_files
 from ..publish.labels.label import measure
+from ..publish.labels.words import words_on
 from ..publish.theme import DEFAULT, Theme, open_theme
 from . import report_of
 from .check import print_check
@@ -109,11 +111,15 @@ def remember(job: Job, labels: LabelSet, folder: Path, when: date) -> list[Print
     """Add the labels to the ledger in `folder`; gives those that it did not have of this day."""
     if job.printed and when < job.printed[-1].date:
         raise CallError(f"--date {when} is before the last pressing in {FILE}, {job.printed[-1].date}; write the day of this one.")
-    known = {(label.id, label.purpose, label.place, label.holds) for label in job.printed if label.date == when}
-    new = [label for label in _printed(job, labels, when) if (label.id, label.purpose, label.place, label.holds) not in known]
+    known = {_as_printed(label) for label in job.printed if label.date == when}
+    new = [label for label in _printed(job, labels, when) if _as_printed(label) not in known]
     if new:
         _add(folder / FILE, new)
     return new
+
+
+def _as_printed(label: Printed) -> tuple[object, ...]:
+    return label.id, label.purpose, label.place, label.holds, label.says and label.says.words
 
 
 def only(labels: LabelSet, ids: Collection[str]) -> LabelSet:
@@ -137,10 +143,24 @@ def only(labels: LabelSet, ids: Collection[str]) -> LabelSet:
 def _printed(job: Job, labels: LabelSet, when: date) -> Iterator[Printed]:
     """Every label of the set once: those of the devices, which stand as pictures too, and those of the sheets."""
     seen: set[tuple[str, str]] = set()
+    last, tree = latest(job), Tree(job)
     for label in (*labels.devices, *labels.sheet, *labels.strips):
-        if (label.id, label.purpose) not in seen:
-            seen.add((label.id, label.purpose))
-            yield Printed(label.id, label.purpose, when, stands_at(job, label.id), _holds(job, label), Where(FILE, 1))
+        key = label.id, label.purpose
+        if key not in seen:
+            seen.add(key)
+            says = _says(job, tree, label)
+            before = last.get(key)
+            yield Printed(*key, when, stands_at(job, label.id), _holds(job, label), Where(FILE, 1), says,
+                          before.date if before else None)
+
+
+def _says(job: Job, tree: Tree, label: SheetLabel | Strip) -> Says:
+    """What is to be read on the label as it is printed, and what it speaks of."""
+    words, holds = words_on(label), _holds(job, label) or ""
+    phone = job.file.contractor.get("phone")
+    before = () if label.id in job.panel else tree.feeders(label.id) if label.id in job.breaker else tree.reset_order(label.id)
+    return Says(words, getattr(label, "leads_to", "") or None, before[::-1], getattr(label, "outlets", ()),
+                phone if phone and (phone in words or phone in holds) else None)
 
 
 def _holds(job: Job, label: SheetLabel | Strip) -> str | None:

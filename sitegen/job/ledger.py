@@ -9,7 +9,7 @@ from __future__ import annotations
 import hashlib
 import json
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
 
 from ..errors import Fault
@@ -18,7 +18,7 @@ from .read.fields import Fields, Keys, shape_fault
 from .read.ids import read_id
 from .read.nodes import read_yaml
 from .read.values import day
-from .records import Printed
+from .records import Printed, Says
 
 FILE = "printed_labels.yaml"
 
@@ -29,7 +29,8 @@ pressings:
 
 _ROOT = Keys("the ledger", required=("pressings",))
 _PRESSING = Keys("this pressing", required=("date", "labels", "seal"))
-_LABEL = Keys("this label", required=("id", "is"), optional=("at", "holds"), texts=frozenset({"at"}))
+_LABEL = Keys("this label", required=("id", "is"), texts=frozenset({"at"}),
+              optional=("at", "holds", "replaces", "leads_to", "devices", "outlets", "phone", "words"))
 MEND = "put the file back from a copy; only `sitegen press` writes in it"
 
 
@@ -77,7 +78,18 @@ def _label(fields: Fields, when: date) -> Printed | None:
     text = node.text if node else None
     if text and PURPOSES[purpose].own_page and re.match(r"https?://\S+$", text, re.IGNORECASE) and not text.endswith(f"/{id}/"):
         fields.fault(node or fields, f"the code of {id} leads to `{text}`", f"an address that ends in /{id}/", MEND)
-    return Printed(id, purpose, when, fields.text("at") or "", text, fields.where)
+    return Printed(id, purpose, when, fields.text("at") or "", text, fields.where, _says(fields),
+                   day(fields.text("replaces") or ""))
+
+
+def _says(fields: Fields) -> Says | None:
+    """None of a label that was printed before its words were kept."""
+    node = fields.node("words")
+    if node is None:
+        return None
+    devices, outlets = (tuple(item.text or "" for item in fields.items(key, "ids", "ids such as K1", MEND))
+                        for key in ("devices", "outlets"))
+    return Says(node.text or "", fields.text("leads_to"), devices, outlets, fields.text("phone"))
 
 
 def _one_address_one_id(found: Iterable[Printed], faults: list[Fault]) -> None:
@@ -92,9 +104,16 @@ def _one_address_one_id(found: Iterable[Printed], faults: list[Fault]) -> None:
 
 def make_seal(before: str, labels: Iterable[Printed]) -> str:
     """Sixteen hexadecimal digits over the seal before and every value of this pressing."""
-    lines = [before, *(json.dumps([label.date.isoformat(), label.id, label.purpose, label.place, label.holds])
+    lines = [before, *(json.dumps([label.date.isoformat(), label.id, label.purpose, label.place, label.holds, *_more(label)])
                        for label in labels)]
     return hashlib.sha256("\n".join(lines).encode()).hexdigest()[:16]
+
+
+def _more(label: Printed) -> list[object]:
+    """What a seal covers beside the address; nothing of a label whose words were not kept."""
+    says = label.says
+    replaces = [str(label.replaces)] if label.replaces else []
+    return [says.words, says.leads_to, says.devices, says.outlets, says.phone, *replaces] if says else replaces
 
 
 def pressing_text(before: str, labels: Iterable[Printed]) -> str:
@@ -102,11 +121,34 @@ def pressing_text(before: str, labels: Iterable[Printed]) -> str:
     labels = tuple(labels)
     seals = [line.split("seal:")[1].strip() for line in before.splitlines() if line.startswith("    seal:")]
     lines = [f"  - date: {labels[0].date}", "    labels:"]
-    for label in labels:
-        holds = f", holds: {_quoted(label.holds)}" if label.holds else ""
-        lines.append(f"      - {{id: {_quoted(label.id)}, is: {label.purpose}, at: {_quoted(label.place)}{holds}}}")
+    lines += [line for label in labels for line in _entry(label)]
     lines.append(f"    seal: {make_seal(seals[-1] if seals else '', labels)}")
     return (HEAD if not before else "" if before.endswith("\n") else "\n") + "\n".join(lines) + "\n"
+
+
+def _entry(label: Printed) -> Iterator[str]:
+    """One label: its address on the first line, what it says on two more."""
+    says, lead = label.says, "      - {"
+    facts = {"id": _quoted(label.id), "is": label.purpose, "at": _quoted(label.place),
+             "holds": label.holds and _quoted(label.holds), "replaces": label.replaces and str(label.replaces)}
+    if says:
+        yield f"{lead}{_pairs(facts)},"
+        lead = " " * len(lead)
+        facts = {"leads_to": says.leads_to and _quoted(says.leads_to), "devices": _ids(says.devices), "outlets": _ids(says.outlets),
+                 "phone": says.phone and _quoted(says.phone)}
+        if written := _pairs(facts):
+            yield f"{lead}{written},"
+        facts = {"words": _quoted(says.words)}
+    yield f"{lead}{_pairs(facts)}}}"
+
+
+def _pairs(facts: Mapping[str, str | None]) -> str:
+    return ", ".join(f"{key}: {text}" for key, text in facts.items() if text)
+
+
+def _ids(ids: Iterable[str]) -> str | None:
+    written = ", ".join(map(_quoted, ids))
+    return f"[{written}]" if written else None
 
 
 def _quoted(text: str) -> str:

@@ -294,6 +294,17 @@ class Removed:
 
 
 @dataclass(frozen=True, slots=True)
+class Says:
+    """What a printed label says, as the ledger keeps it."""
+
+    words: str                        # all that can be read on it, with one blank between two words
+    leads_to: str | None = None       # of an outlet's label or strip: id of the device or breaker that it sends to
+    devices: tuple[str, ...] = ()     # breakers and devices before its thing on the map of that day, the nearest (or itself) first
+    outlets: tuple[str, ...] = ()     # of a device's label: the outlets that it says it turns off, in feed order
+    phone: str | None = None          # the number to call that stands on it
+
+
+@dataclass(frozen=True, slots=True)
 class Printed:
     """One label that was printed, as the ledger has it."""
 
@@ -303,6 +314,8 @@ class Printed:
     place: str            # where its device, outlet or panel was, in the words of that day
     holds: str | None     # the text of its QR code; None: it has none
     where: Where
+    says: Says | None = None          # None: printed before the ledger kept it
+    replaces: date | None = None      # day of the label of the same thing and purpose that it takes the place of
 
 
 @dataclass(frozen=True, slots=True)

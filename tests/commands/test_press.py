@@ -19,7 +19,7 @@ from PIL import Image
 from sitegen.binder.compose import compose
 from sitegen.cli import main
 from sitegen.commands.press import remember
-from sitegen.errors import JobUnreadable
+from sitegen.errors import JobUnreadable, LabelError
 from sitegen.job import read_job
 from sitegen.protection.examine import examine
 from sitegen.publish.html import render_pages
@@ -130,7 +130,11 @@ class House:
             return
         self.day += timedelta(days=1)
         binder = compose(report, THEME.words("en"))
-        for label in remember(report.job, binder.labels, self.folder, self.day):
+        try:
+            printed = remember(report.job, binder.labels, self.folder, self.day)
+        except LabelError:      # moved so often that its place does not fit on a label any more
+            return
+        for label in printed:
             if label.holds and label.purpose != "door":
                 self.owner[label.holds] = self.entry(label.id)["thing"]
 

@@ -1,5 +1,7 @@
 """The ledger of printed labels: added to, read back whole, and never altered unseen."""
 
+import hashlib
+import json
 import re
 from datetime import date
 
@@ -10,11 +12,11 @@ from hypothesis import given
 from sitegen.errors import Where
 from sitegen.job.ledger import FILE, pressing_text, read_ledger
 from sitegen.job.purposes import PURPOSES
-from sitegen.job.records import Printed
+from sitegen.job.records import Printed, Says
 
 
-def label(id="K1", kind="device", when=date(2026, 5, 12), place="Pantry, above the shelf", holds=None):
-    return Printed(id, kind, when, place, holds, Where(FILE, 1))
+def label(id="K1", kind="device", when=date(2026, 5, 12), place="Pantry, above the shelf", holds=None, says=None, replaces=None):
+    return Printed(id, kind, when, place, holds, Where(FILE, 1), says, replaces)
 
 
 def told(text):
@@ -35,7 +37,7 @@ TWO = [label("K4", when=date(2027, 1, 3), place="Cocina, detrás del fregadero, 
 
 
 def values(found):
-    return [(one.id, one.purpose, one.date, one.place, one.holds) for one in found]
+    return [(one.id, one.purpose, one.date, one.place, one.holds, one.says, one.replaces) for one in found]
 
 
 def test_what_is_added_is_read_back_in_order_and_nothing_before_it_changes():
@@ -106,3 +108,41 @@ def test_what_is_no_ledger_is_told_in_whole_sentences():
     assert told("pressings: []\n") == ["printed_labels.yaml:1: `pressings` is an empty list; expected at least one entry. Write "
                                        "one, with `date`, `labels` and `seal`."]
     assert told("- K1\n")[0].startswith("printed_labels.yaml:1: the ledger is a list; expected a map with `pressings:`.")
+
+
+SAYS = [label("K4", "outlet", date(2027, 2, 1), "Cocina", says=Says("No power? RESET K1, \"pantry\" {x}: [y] #1", "K1", ("K1", "B5"), (), "555-0101"),
+              replaces=date(2026, 5, 12)),
+        label("NO", says=Says("NO Pantry RESETS all", None, ("NO", "1E5"), ("K4", "K5")), when=date(2027, 2, 1))]
+
+
+def test_what_a_label_says_comes_back_with_the_day_of_the_one_that_it_replaces():
+    faults = []
+    found = read_ledger(ledger(ONE, SAYS), faults)
+    assert not faults and values(found) == values([*ONE, *SAYS])
+
+
+@pytest.mark.parametrize("find, put", [
+    ("RESET K1,", "RESET A1,"), ('leads_to: "K1"', 'leads_to: "A1"'), ('["K1", "B5"]', '["A1", "B5"]'), ('outlets: ["K4", "K5"]', 'outlets: ["K4"]'),
+    ("555-0101", "555-0102"), (", replaces: 2026-05-12", "")])
+def test_what_a_label_says_is_sealed_too(find, put):
+    text = ledger(ONE, SAYS)
+    assert find in text
+    [fault] = told(text.replace(find, put))
+    assert "does not fit its seal" in fault
+
+
+def test_a_ledger_without_words_is_read_as_it_is():
+    """Written before words were kept; its seal was made of day, id, purpose, place and code alone."""
+    text = """pressings:
+  - date: 2026-05-12
+    labels:
+      - {id: "K1", is: device, at: "Pantry, above the shelf", holds: "https://h.example/7/K1/"}
+      - {id: "P1", is: door, at: "Garage", holds: "https://h.example/7/"}
+    seal: @
+"""
+    rows = [["2026-05-12", "K1", "device", "Pantry, above the shelf", "https://h.example/7/K1/"],
+            ["2026-05-12", "P1", "door", "Garage", "https://h.example/7/"]]
+    seal = hashlib.sha256("\n".join(["", *map(json.dumps, rows)]).encode()).hexdigest()[:16]
+    faults = []
+    found = read_ledger(text.replace("@", seal), faults)
+    assert not faults and values(found) == values(ONE) and all(one.says is None for one in found)

@@ -66,7 +66,8 @@ def device_label(make: Maker, device: str) -> DeviceLabel:
         served = tuple(_both(f"{act} {one}".strip(), f"{act_2} {two}".strip()) for one, two in zip(served, served_2))
         room, act, served, rule = _both(room, room_2), "", (*served, least), _both(rule, rule_2)
     code, shorter = device_code(make, device)
-    label = DeviceLabel(device, room, act, served, rule, code, make.draft, *make.size, shorter, bool(make.second))
+    label = DeviceLabel(device, room, act, served, rule, code, make.draft, *make.size, shorter, bool(make.second),
+                        outlets=make.claims.turns_off(device))
     return label if make.second or not act else replace(label, **_at_once(make, device))
 
 
@@ -130,7 +131,7 @@ def outlet_label(make: Maker, outlet: str) -> OutletLabel:
         ask = _both(ask, f"{two[0]} {_before(_act(*make.second, outlet)[1])}")
         how, where, at, doubt = map(_both, (how, where, at, doubt), two[1:])
     return OutletLabel(outlet, ask, big, how, where, at, doubt, _own(make, outlet), make.draft, *make.size, code, shorter,
-                       bool(make.second))
+                       bool(make.second), first)
 
 
 def _outlet_words(claims: Claims, words: Words, outlet: str) -> tuple[str, str, str, str, str]:
@@ -200,7 +201,7 @@ def plate_strip(make: Maker, outlet: str) -> Strip:
     else:
         offers = [(Rich((*ask, Run(f" {where}, {at}{doubt}"))),)] if at else []
         offers += [(Rich((*ask, Run(f" {where}{doubt}"))),), (ask, Rich((Run(f"{where}{doubt}"),)))]
-    return Strip("plate", outlet, outlet, "", tuple(offers), "", make.draft, *PLATE_MM)
+    return Strip("plate", outlet, outlet, "", tuple(offers), "", make.draft, *PLATE_MM, first)
 
 
 def breaker_strip(make: Maker, breaker: Breaker) -> Strip:

@@ -29,6 +29,7 @@ class DeviceLabel:
     now: str = ""         # what to do at once: "No power? Press RESET."; printed where there is room, then with `then`
     then: str = ""        # what that does, in place of `act`: "RESETS"
     stop: str = ""        # when not to go on: "Pops out again? Stop. Call 555-0100."
+    outlets: tuple[str, ...] = ()   # ids of what `serves` speaks of
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +52,7 @@ class OutletLabel:
     code: str | None = None
     shorter: tuple[str, ...] = ()
     two_languages: bool = False
+    leads_to: str = ""    # id of the device or breaker that it sends to
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +91,7 @@ class Strip:
     draft: str | None
     width_mm: float
     height_mm: float
+    leads_to: str = ""    # id of the device or breaker that a plate sends to
 
 
 @dataclass(frozen=True, slots=True)
