@@ -81,6 +81,8 @@ class House:
         fed = {word for entry in self.entries() for key in ("fed_from", "switched_by") for word in entry.get(key, "").split()}
         if id in fed or "space" in self.entry(id):
             return
+        if id in self.entry(id).get("was", ()):
+            return  # of two names exchanged and said to be the same, one alone left tells nobody of the exchange
         for circuit in self.map["circuits"]:
             circuit["points"] = [point for point in circuit["points"] if point["id"] != id]
         self.rows = [[" ".join(word for word in cell.split(" ") if word != id) for cell in row]
