@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from ..errors import Fault, JobUnreadable, Where
-from . import job_file as jobfile, ledger, trips
+from . import job_file as jobfile, ledger, trips, visits
 from .map import read as protection_map
 from .notes import read_notes
 from .read.nodes import decode
@@ -13,8 +13,8 @@ from .records import Job
 
 
 def read_job(folder: Path) -> Job:
-    """Read job.yaml, protection_map.yaml, trip_tests.csv, notes/ and the ledger of printed labels where there is one;
-    whatever else the folder holds is left alone.
+    """Read job.yaml, protection_map.yaml, trip_tests.csv, notes/, and the visits and the ledger of printed labels where there
+    are any; whatever else the folder holds is left alone.
 
     Raises JobUnreadable with all faults of these files, each with its file and line.
     """
@@ -27,16 +27,21 @@ def read_job(folder: Path) -> Job:
         _text(folder, name, faults) for name in (jobfile.FILE, protection_map.FILE, trips.FILE))
     file = None if file_text is None else jobfile.read_job_file(file_text, faults)
     languages = file.languages if file else ()
-    read = protection_map.read_map(map_text, faults, languages, _photos(folder))
-    tests = [] if trips_text is None else trips.read_trips(trips_text, read.names, faults)
+    photos = _photos(folder)
+    read = protection_map.read_map(map_text, faults, languages, photos)
+    names = visits.with_gone(read.names, read.removed)
+    tests = [] if trips_text is None else trips.read_trips(trips_text, names, faults)
     notes = read_notes(folder, faults, languages)
+    visits_text = _text(folder, visits.FILE, faults) if (folder / visits.FILE).exists() else None
+    came = visits.read_visits(visits_text, names, file, read.points, photos, notes, faults) if visits_text else []
+    visits.after_removal(came, tests, faults)
     printed_text = _ledger(folder, faults) if (folder / ledger.FILE).exists() else None
     printed = ledger.read_ledger(printed_text, faults) if printed_text else ()
     if faults or file is None:
         raise JobUnreadable(faults)
     return Job(file, tuple(read.panels), tuple(read.breakers), tuple(read.circuits), tuple(read.points), tuple(tests),
                tuple(notes), tuple(read.rooms),
-               tuple(read.removed), printed)
+               tuple(read.removed), printed, tuple(came))
 
 
 def _photos(folder: Path) -> list[str]:

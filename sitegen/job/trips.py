@@ -5,19 +5,20 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, time
 
 from ..errors import Fault
 from .kinds import Kind
 from .read.ids import Named, Names
 from .read.rows import Row, read_rows
-from .read.values import day, fold, likely_day, listed
+from .read.values import clock, day, fold, likely_day, listed
 from .records import TripTest
 from .wiring import testers_words
 
 FILE = "trip_tests.csv"
 COLUMNS = ("date", "outlet", "pressed", "volts", "wiring", "tripped", "went_dead", "stayed_live", "volts_after",
            "reset", "by", "note")
+MORE = ("time",)    # asked only where a visit fell on the same day
 REQUIRED = ("date", "outlet", "pressed", "tripped")
 
 REPEATED = ("date", "by")  # a blank or a ditto mark repeats the row above
@@ -68,7 +69,7 @@ def read_trips(text: str, names: Names, faults: list[Fault]) -> list[TripTest]:
     """The rows in file order; whole only where no fault was found."""
     tests: list[TripTest] = []
     above = _Above()
-    for written in read_rows(text, FILE, COLUMNS, REQUIRED, faults, free=("note",)):
+    for written in read_rows(text, FILE, (*COLUMNS, *MORE), REQUIRED, faults, free=("note",)):
         if not written.spoilt:
             row = _without_dittos(written, above)
             above.date = _date(row, above)
@@ -107,6 +108,14 @@ def _date(row: Row, above: _Above) -> date | None:
     return found
 
 
+def _time(row: Row) -> time | None:
+    text = row.text("time")
+    found = clock(text) if text else None
+    if text and found is None:
+        row.fault(f"`time: {text}` is no time of day", "a time on 24 hours, 0:00 to 23:59", "write it as `9:00` or `18:30`")
+    return found
+
+
 def _test(row: Row, order: int, above: _Above, names: Names) -> TripTest | None:
     row.needed("pressed", "`tester`, `device`, `breaker` or `none`", "write it; `none` for a reading only")
     press = row.word("pressed", _PRESSED, _PRESSED_ALSO)
@@ -125,7 +134,8 @@ def _test(row: Row, order: int, above: _Above, names: Names) -> TripTest | None:
     if above.date is None or outlet is None or press is None or tripped is None:
         return None
     return TripTest(order, above.date, outlet, press.name, volts, wiring, tripped, went_dead, stayed_live, rest_live,
-                    volts_after, None if reset is None else reset == "yes", above.by, row.text("note"), row.where)
+                    volts_after, None if reset is None else reset == "yes", above.by, row.text("note"), row.where,
+                    _time(row))
 
 
 def _outlet(row: Row, press: _Press | None, names: Names) -> str | None:
@@ -161,7 +171,7 @@ def _tripped(row: Row, names: Names) -> tuple[str, ...] | None:
         row.fault(f"`tripped: {text}` says `{none}` and more", "ids, or `none` alone", "remove what is not so")
         return None
     for named in _found(row, words, ("breaker", "point"), names):
-        opens = named.what == "breaker" or named.what == "point" and (named.kind is None or named.kind.opens)
+        opens = named.what in ("breaker", "removed") or named.what == "point" and (named.kind is None or named.kind.opens)
         if not opens:
             row.fault(f"`{named.id}` in `tripped` is {named.words}", "breakers and protective devices",
                       "write what opened, or correct what it is in the map")
@@ -190,7 +200,7 @@ def _sighted(row: Row, column: str, text: str, names: Names) -> tuple[str, ...]:
                   "leave the cell blank; what it does not name was not looked at")
         return ()
     for named in _found(row, words, ("point",), names):
-        if named.what != "point":
+        if named.what not in ("point", "removed"):
             row.fault(f"`{named.id}` in `{column}` is {named.words}", "ids of points",
                       "write the points that were looked at")
     return _ids(words)

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection
-from pathlib import PurePosixPath
 from types import MappingProxyType
 
-from ...errors import nearest
 from ..read.fields import Fields, Keys
 from ..read.ids import Named, Names
-from ..read.values import listed, quantity
+from ..read.pictures import photo_name
+from ..read.values import quantity
 from ..records import Feed, Point
 from .former import former_ids
 
@@ -28,7 +27,6 @@ _SHARE = {"alone": "alone", "never": "never"}
 _MAY_HOLD = {"receptacle": "receptacle", "faceless": "faceless", "none": "none"}
 _LONGEST = 10_000  # ft: more is a slip of the pen
 _VOLTAGES = (120, 208, 240)  # V
-_PICTURES = (".jpg", ".jpeg", ".png", ".webp")
 
 
 def read_point(fields: Fields, named: Named | None, circuit: str, feed: Feed | None, names: Names,
@@ -48,7 +46,7 @@ def read_point(fields: Fields, named: Named | None, circuit: str, feed: Feed | N
         "device": MappingProxyType(_device(fields)),
         "box": fields.written("box"),
         "position": fields.written("position"),
-        "photo": _photo(fields, photos),
+        "photo": photo_name(fields, fields.node("photo"), "photo", photos),
         "length_ft": fields.number("length_ft", "ft", _LONGEST),
         "yoke": (fields.text("yoke") or "").upper() or None,
         "half": (fields.text("half") or "").casefold() or None,
@@ -113,25 +111,3 @@ def _device(fields: Fields) -> dict[str, str]:
                      "remove one")
     texts = {key.replace("_", " "): device.text(key) for key in device.values if key in _DEVICE.known}
     return {key: text for key, text in texts.items() if text}
-
-
-def _photo(fields: Fields, photos: Collection[str] | None) -> str | None:
-    """The name of a picture that is in photos/; nothing outside that folder can be named."""
-    photo = fields.text("photo")
-    if photo is None:
-        return None
-    name = photo.removeprefix("photos/")
-    path = PurePosixPath(name)
-    if path.is_absolute() or not path.name or ".." in path.parts or "\\" in name or ":" in name:
-        fields.fault(fields.values["photo"], f"`photo: {photo}` is no picture in the folder photos/",
-                     "the name of a picture in photos/", "copy the picture there and write its name alone")
-        return None
-    if path.suffix.casefold() not in _PICTURES:
-        fields.fault(fields.values["photo"], f"`photo: {photo}` is no picture that every browser shows",
-                     f"a name that ends in {listed(_PICTURES, 'or')}", "save the picture in one of these forms")
-        return None
-    if photos is not None and name not in photos:
-        fields.fault(fields.values["photo"], f"there is no `{name}` in photos/", "the name of a picture in photos/",
-                     "copy the picture there, or correct its name", nearest(name, photos))
-        return None
-    return name

@@ -24,14 +24,16 @@ class Named:
     """What an id stands for, as far as the map could be read."""
 
     id: str
-    what: str                  # panel | breaker | point
-    kind: Kind | None          # None: a panel, or a kind that could not be read
+    what: str                  # panel | breaker | point | removed
+    kind: Kind | None          # None: a panel, what is gone, or a kind that could not be read
     where: Where
     circuit: str = ""          # the circuit that it is on, as a sentence names it: "circuit 5"
 
     @property
     def words(self) -> str:
         """What it is, for a sentence: "a switch"."""
+        if self.what == "removed":
+            return "something that is gone"
         if self.kind is None:
             return f"a {self.what}"
         article = "an" if self.kind.name[0] in "aeiou" else "a"
