@@ -17,7 +17,8 @@ from .read.ids import Named, Names
 from .read.nodes import Node, Pair, read_yaml
 from .read.pictures import photo_name
 from .read.values import clock, day, fold, likely_day, listed, quantity
-from .records import Done, Feed, JobFile, Measured, Note, Point, Removed, TripTest, Visit
+from .records import Feed, JobFile, Note, Point, Removed, TripTest
+from .visit_records import Done, Measured, Visit
 
 FILE = "visits.yaml"
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from ..job.records import TripTest
+from .standing import Standing
 from .tree import Tree
 
 DEAD_VOLTS = 5.0  # V; common practice, no source: more is a reading to repeat with a load or a low-impedance tester
@@ -56,11 +57,28 @@ class Evidence:
     tree: Tree
 
     @cached_property
-    def rows(self) -> tuple[TripTest, ...]:
-        """Every row, the oldest first."""
+    def record(self) -> tuple[TripTest, ...]:
+        """Every row as it was written, the oldest first."""
         return tuple(sorted(self.tree.job.tests, key=_age))
 
+    @cached_property
+    def rows(self) -> tuple[TripTest, ...]:
+        """Every row, the oldest first, without what is gone."""
+        return tuple(row for written in self.record if (row := self.standing.of_today(written)))
+
+    @cached_property
+    def standing(self) -> Standing:
+        return Standing(self.tree.job)
+
+    def counts(self, row: TripTest) -> bool:
+        """False for a press that a later visit leaves worth nothing."""
+        return self.standing.voided_press(row) is None
+
     def looks(self, row: TripTest) -> Iterator[Sighting]:
+        """Every outlet this row looked at and that no later visit touched."""
+        return (sighting for sighting in self.saw(row) if self.standing.voided(sighting.outlet, row) is None)
+
+    def saw(self, row: TripTest) -> Iterator[Sighting]:
         """Every outlet this row looked at."""
         dead = {id for id in row.went_dead if self.tree.is_outlet(id)}
         live = {id for id in row.stayed_live if self.tree.is_outlet(id)}
@@ -78,7 +96,8 @@ class Evidence:
         if row.rest_live is None:
             return ()
         ids = self.tree.order if row.rest_live == "house" else self.tree.same_circuit(row.outlet)
-        return tuple(id for id in self.tree.outlets_of(ids) if not self.tree.kind(id).by_name)
+        elsewhere = self.standing.listed_elsewhere(row) if row.rest_live == "circuit" else ()
+        return tuple(id for id in self.tree.outlets_of(ids) if not self.tree.kind(id).by_name and id not in elsewhere)
 
     @cached_property
     def sightings(self) -> tuple[Sighting, ...]:
@@ -91,8 +110,8 @@ class Evidence:
 
     @cached_property
     def presses(self) -> dict[tuple[str, str], TripTest]:
-        """(where, what was pressed) -> its latest row."""
-        return {(row.outlet, row.pressed): row for row in self.rows}
+        """(where, what was pressed) -> its latest row that counts."""
+        return {(row.outlet, row.pressed): row for row in self.rows if self.counts(row)}
 
     def own_test(self, device: str) -> TripTest | None:
         """The latest row in which the device's own TEST was pressed."""

@@ -100,15 +100,15 @@ def circuit_sheet(claims: Claims, words: Words, circuit: Circuit) -> CircuitShee
     report = claims.report
     points = [(id, depth) for id, depth in report.tree.walk(circuit)]
     ids = {id for id, _ in points} | {circuit.breaker}
-    tests = tuple(test_row(words, row, _again(claims, row)) for row in report.evidence.rows
+    tests = tuple(test_row(words, row, _again(claims, row)) for row in report.evidence.record
                   if row.outlet in ids or ids & set(row.tripped) or ids & set(row.went_dead))
     return CircuitSheet(circuit.key, words.text("service.circuit", number=circuit.number), _facts(claims, words, circuit),
                         tuple(_feed_row(claims, words, id, depth) for id, depth in points), tests)
 
 
 def _again(claims: Claims, row: TripTest) -> date | None:
-    last = claims.report.evidence.presses[row.outlet, row.pressed]
-    return last.date if last is not row else None
+    last = claims.report.evidence.presses.get((row.outlet, row.pressed))
+    return last.date if last and last.row > row.row else None
 
 
 def _facts(claims: Claims, words: Words, circuit: Circuit) -> tuple[tuple[str, str], ...]:

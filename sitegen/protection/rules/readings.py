@@ -111,7 +111,7 @@ def _latest_volts(proof: Proof) -> dict[str, TripTest]:
 def never_live(proof: Proof) -> Iterator[Finding]:
     """An outlet seen dead that no row ever saw live: it may have been dead from the start."""
     job, evidence = proof.tree.job, proof.evidence
-    live = {s.outlet for row in evidence.rows for s in evidence.looks(row) if not s.dead}
+    live = {s.outlet for row in evidence.rows for s in evidence.saw(row) if not s.dead}
     live |= {row.outlet for row in evidence.rows if (row.volts or 0) > 0}
     for outlet in proof.tree.outlets:
         dead = [s for s in evidence.sightings if s.outlet == outlet and s.dead]
@@ -146,7 +146,8 @@ def far_one_opened(proof: Proof) -> Iterator[Finding]:
 def breaker_not_tripped_by_tester(proof: Proof) -> Iterator[Finding]:
     """A GFCI or dual-function breaker whose TEST was pressed and that no tester ever opened."""
     job = proof.tree.job
-    opened_by_tester = {id for row in proof.evidence.rows if row.pressed == "tester" for id in row.tripped}
+    opened_by_tester = {id for row in proof.evidence.rows
+                        if row.pressed == "tester" and proof.evidence.counts(row) for id in row.tripped}
     for device in proof.tree.devices:
         kind = proof.tree.kind(device)
         if kind.is_breaker and kind.stops_shock and proof.devices[device] == "proved" and device not in opened_by_tester:
@@ -158,7 +159,7 @@ def breaker_not_tripped_by_tester(proof: Proof) -> Iterator[Finding]:
 def bears_on_nothing(proof: Proof) -> Iterator[Finding]:
     """A row from which nothing can be told."""
     for row in proof.evidence.rows:
-        said = any(True for _ in proof.evidence.looks(row)) or row.wiring or row.volts is not None or row.tripped
+        said = any(True for _ in proof.evidence.saw(row)) or row.wiring or row.volts is not None or row.tripped
         if not said and row.pressed in ("none", "breaker"):
             yield Finding("bears-on-nothing", "know", row.where, (row.outlet,),
                           f"This row about {place(proof.tree.job, row.outlet)} says neither what was dead nor what was live "

@@ -51,7 +51,7 @@ def did_not_reset(proof: Proof) -> Iterator[Finding]:
     job = proof.tree.job
     latest: dict[tuple[str, str], TripTest] = {}
     for row in proof.evidence.rows:
-        if row.reset is not None:
+        if row.reset is not None and proof.evidence.counts(row):
             latest[row.outlet, row.pressed] = row
     for row in latest.values():
         if row.reset or (row.pressed == "device" and proof.why_failed(row.outlet) == "did not reset"):
