@@ -19,9 +19,9 @@ from houses import FILE, walk_through  # noqa: E402
 from sitegen.errors import Where  # noqa: E402
 from sitegen.job.kinds import BREAKERS, POINTS  # noqa: E402
 from sitegen.job.records import Breaker, Circuit, Feed, Job, Panel, Point  # noqa: E402
+from sitegen.protection.changes import Refeed, apply  # noqa: E402
 from sitegen.protection.evidence import Evidence  # noqa: E402
 from sitegen.protection.examine import examine  # noqa: E402
-from sitegen.protection.maps.changes import Refeed, apply  # noqa: E402
 from sitegen.protection.maps.correct import correct  # noqa: E402
 from sitegen.protection.maps.recover import recover  # noqa: E402
 from sitegen.protection.missing import missing_tests  # noqa: E402

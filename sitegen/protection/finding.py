@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..errors import Where
-from .maps.changes import Change
+from .changes import Change
 
 
 @dataclass(frozen=True, slots=True)

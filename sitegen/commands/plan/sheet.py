@@ -7,8 +7,7 @@ from collections.abc import Iterable, Iterator
 from typing import Any
 
 from ...job.records import Job
-from ...protection.plan import (CircuitPlan, Device, FewestDark, GuardShares, GuardStands, Least, Stands, UnknownFeed, Unmet,
-                                Why)
+from ...protection.plan import CircuitPlan, Device, FewestDark, GuardShares, GuardStands, Least, UnknownFeed, Unmet, Why
 from ...protection.say import both, names, place
 
 _SHOWN = 3  # other feeds

@@ -11,12 +11,12 @@ from itertools import takewhile
 
 from ...job import records
 from ...job.records import Job
+from ..changes import Change, Exchange, Refeed, apply
 from ..evidence import Evidence
 from ..finding import Finding
 from ..proof import Proof
 from ..say import both, place, things
 from ..tree import Tree
-from .changes import Change, Exchange, Refeed, apply
 from .impossible import Aside, set_aside
 from .layouts import Layout, house_of, written
 from .search import Answer, Feed, after, search

@@ -7,9 +7,9 @@ import pytest
 from houses import walked_house
 
 from sitegen.job.records import Feed
+from sitegen.protection.changes import Exchange, Refeed, apply
 from sitegen.protection.evidence import Evidence
 from sitegen.protection.examine import examine
-from sitegen.protection.maps.changes import Exchange, Refeed, apply
 from sitegen.protection.maps.correct import LISTED, correct
 from sitegen.protection.maps.impossible import Aside
 from sitegen.protection.maps.layouts import house_of, written

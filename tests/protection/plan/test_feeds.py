@@ -4,6 +4,7 @@ from dataclasses import replace
 from random import Random
 
 from protection.plan.brute import every_plan, random_run
+
 from sitegen.job.records import Prices
 from sitegen.protection.plan.feeds import other_feeds
 from sitegen.protection.plan.run import Box, Run

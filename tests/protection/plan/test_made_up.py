@@ -4,8 +4,8 @@ from dataclasses import replace
 from random import Random
 
 from houses import FILE
-
 from protection.plan.maps import random_map
+
 from sitegen.job.map.read import read_map
 from sitegen.job.map.rewrite import rewrite
 from sitegen.job.records import Job, Prices

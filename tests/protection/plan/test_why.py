@@ -4,6 +4,7 @@ from dataclasses import replace
 from random import Random
 
 from protection.plan.brute import every_plan, random_run
+
 from sitegen.protection.plan.run import Box, Run
 from sitegen.protection.plan.why import Stands, stands_wrong, unmet
 

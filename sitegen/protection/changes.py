@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Any
 
-from ...job.records import Feed, Job
-from ..tree import Tree
+from ..job.records import Feed, Job
+from .tree import Tree
 
 
 @dataclass(frozen=True, slots=True)
