@@ -7,7 +7,7 @@ The whole output is kept, so that every sentence can be read aloud where it will
 from house import CASES
 
 from sitegen.binder.answer import outlet_answer
-from sitegen.binder.claims import Claims
+from sitegen.binder.desk import Desk
 from sitegen.cli import main
 from sitegen.job import read_job
 from sitegen.protection.examine import examine
@@ -32,12 +32,12 @@ def test_the_pages_of_a_workshop_behind_a_subpanel():
     report = examine(read_job(HOUSE))
     words = open_theme().words("en")
     assert report.tree.reset_order("W2") == ("B20", "B2")
-    bench = outlet_answer(Claims(report), words, "W1")
+    bench = outlet_answer(Desk(report, words), "W1")
     assert bench.headline.plain == "Push breaker 2 OFF, then ON"
     assert "Power may be on from another source: generator." in bench.hints
     [last] = [case for case in bench.cases if case.title.plain == "Everything on this breaker panel is dead"]
     assert any(getattr(piece, "id", "") == "B20" for piece in last.says)
-    bed = outlet_answer(Claims(report), words, "E1")
+    bed = outlet_answer(Desk(report, words), "E1")
     assert bed.headline.plain == "Push the breaker marked 5 OFF, then ON"
     assert bed.why.plain == "This is not a reset problem"
     assert report.proof.outlet("E1") == "untested" and report.tree.protected_by("E1") == ()

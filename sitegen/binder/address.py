@@ -4,21 +4,21 @@ from __future__ import annotations
 
 import hashlib
 
-from .claims import Claims
+from .desk import Desk
 
 
-def page_url(claims: Claims, id: str) -> str | None:
+def page_url(desk: Desk, id: str) -> str | None:
     """The address of a device's or outlet's page, exactly as its QR and binder.json hold it; None without a host."""
-    return _below(claims, f"{id}/")
+    return _below(desk, f"{id}/")
 
 
-def start_url(claims: Claims) -> str | None:
+def start_url(desk: Desk) -> str | None:
     """The address of the start page, exactly as the QR at the panel holds it; None without a host."""
-    return _below(claims, "")
+    return _below(desk, "")
 
 
-def _below(claims: Claims, path: str) -> str | None:
-    base = claims.report.job.file.base_url
+def _below(desk: Desk, path: str) -> str | None:
+    base = desk.job.file.base_url
     return f"{base}/{path}" if base else None
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from ..job.records import Panel, Point
 from ..protection.examine import Report
 
 
@@ -20,14 +19,6 @@ class Cut:
 @dataclass(frozen=True)
 class Claims:
     report: Report
-
-    def point(self, id: str) -> Point:
-        return self.report.job.point[id]
-
-    def panel_of(self, id: str) -> Panel:
-        """The panel that a breaker, or the breaker of a point, sits in."""
-        tree = self.report.tree
-        return self.report.job.panel[tree.panel_of[tree.breaker_of(id)]]
 
     def cuts(self, outlet: str) -> tuple[Cut, ...]:
         """Every device whose opening leaves the outlet dead, nearest first."""

@@ -1,4 +1,4 @@
-"""Takes the claims; gives what the drawings of a page show, in feet and in words: a room from above, walls as you face them.
+"""Takes the desk; gives what the drawings of a page show, in feet and in words: a room from above, walls as you face them.
 
 room_picture.py and strip.py lay them out once the widths of the words are known.
 """
@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from ..job.kinds import Kind
 from ..job.records import Point, Position, RoomPlan, Run, Thing
 from .answer import spot
-from .claims import Claims
+from .desk import Desk
 from .words import Words
 
 _LOW = 2.5   # ft: an outlet below this height is under the counter (a counter stands 3 ft high; common practice)
@@ -74,11 +74,11 @@ class Drawings:
         return (*((self.room,) if self.room else ()), *self.strips)
 
 
-def drawings(claims: Claims, words: Words, id: str, target: str | None) -> Drawings:
+def drawings(desk: Desk, id: str, target: str | None) -> Drawings:
     """Those of the page `id`, which sends its reader to `target`; the strips are on the device's own page."""
-    room = room_scene(claims, words, id, target) if target else None
-    return Drawings(words.text("drawing.heading", id=_called(claims, words, target)) if target else "", room,
-                    strip_scenes(claims, words, id) if id == target else ())
+    room = room_scene(desk, id, target) if target else None
+    return Drawings(desk.words.text("drawing.heading", id=_called(desk, target)) if target else "", room,
+                    strip_scenes(desk, id) if id == target else ())
 
 
 def _entered_from(plan: RoomPlan, room: str) -> RoomPlan:
@@ -88,38 +88,38 @@ def _entered_from(plan: RoomPlan, room: str) -> RoomPlan:
     return replace(plan, doors=tuple(replace(door, way_in=door.leads_to == room) for door in plan.doors))
 
 
-def _called(claims: Claims, words: Words, device: str) -> str:
+def _called(desk: Desk, device: str) -> str:
     """How its reader finds it: a breaker by the number at its space."""
-    breaker = claims.report.job.breaker.get(device)
-    return words.text("drawing.breaker", space=breaker.space) if breaker else device
+    breaker = desk.job.breaker.get(device)
+    return desk.words.text("drawing.breaker", space=breaker.space) if breaker else device
 
 
-def _position(claims: Claims, id: str) -> Position | None:
-    if id in claims.report.job.breaker:
-        return claims.panel_of(id).drawn_at
-    return claims.point(id).drawn_at
+def _position(desk: Desk, id: str) -> Position | None:
+    if id in desk.job.breaker:
+        return desk.panel_of(id).drawn_at
+    return desk.point(id).drawn_at
 
 
-def room_scene(claims: Claims, words: Words, id: str, target: str) -> RoomScene | None:
+def room_scene(desk: Desk, id: str, target: str) -> RoomScene | None:
     """The room that `target` is in; None where the map does not draw it."""
-    job, at = claims.report.job, _position(claims, target)
+    job, at = desk.job, _position(desk, target)
     plan = next((plan for plan in job.rooms if at and plan.room == at.room), None)
     if at is None or plan is None:
         return None
-    here = _position(claims, id) if id != target else None
+    here = _position(desk, id) if id != target else None
     here = here if here and here.room == plan.room else None
-    plan = _entered_from(plan, claims.point(id).room) if id in job.point else plan
-    doors = tuple(_door(words, door.leads_to, door.way_in and not here) for door in plan.doors)
+    plan = _entered_from(plan, desk.point(id).room) if id in job.point else plan
+    doors = tuple(_door(desk.words, door.leads_to, door.way_in and not here) for door in plan.doors)
     panels = tuple(panel.drawn_at for panel in job.panels if panel.drawn_at and panel.drawn_at.room == plan.room)
-    where, called = spot(claims, words, target), _called(claims, words, target)
-    heading = words.text("drawing.room_heading", room=where.room)
+    where, called = spot(desk, target), _called(desk, target)
+    heading = desk.words.text("drawing.room_heading", room=where.room)
     names = [doors[i] for i in sorted(range(len(doors)), key=lambda i: not plan.doors[i].way_in) if doors[i]]
-    names += [words.text("drawing.here")] if here else []
-    names += [words.text("drawing.panel")] if panels else []
+    names += [desk.words.text("drawing.here")] if here else []
+    names += [desk.words.text("drawing.panel")] if panels else []
     names += [thing.name for thing in plan.things]
-    says = words.get("part_mark").join((f"{heading}: {called}, {where.at}", *names))
-    return RoomScene(heading, says, plan, called, at, doors, panels, words.text("drawing.panel"), here,
-                     words.text("drawing.here"))
+    says = desk.words.get("part_mark").join((f"{heading}: {called}, {where.at}", *names))
+    return RoomScene(heading, says, plan, called, at, doors, panels, desk.words.text("drawing.panel"), here,
+                     desk.words.text("drawing.here"))
 
 
 def _door(words: Words, leads_to: str | None, comes_in: bool) -> str:
@@ -128,53 +128,53 @@ def _door(words: Words, leads_to: str | None, comes_in: bool) -> str:
     return words.text("drawing.door", place=leads_to) if leads_to else ""
 
 
-def strip_scenes(claims: Claims, words: Words, device: str) -> tuple[StripScene, ...]:
+def strip_scenes(desk: Desk, device: str) -> tuple[StripScene, ...]:
     """Every counter and wall with an outlet that was seen to go off with the device."""
     found = []
-    for plan in claims.report.job.rooms:
+    for plan in desk.job.rooms:
         for run in plan.runs:
-            scene = _strip(claims, words, device, plan, run)
+            scene = _strip(desk, device, plan, run)
             if scene:
                 found.append(scene)
     return tuple(found)
 
 
-def _strip(claims: Claims, words: Words, device: str, plan: RoomPlan, run: Run) -> StripScene | None:
-    points = _points_of(claims, plan, run)
+def _strip(desk: Desk, device: str, plan: RoomPlan, run: Run) -> StripScene | None:
+    points = _points_of(desk, plan, run)
     marks = tuple(Mark(point.id, _sort(point.kind), point.drawn_at.at - run.start,
                        run.counter and (point.drawn_at.height or _LOW) < _LOW, point.kind.is_outlet) for point in points)
     outlets = {mark.id for mark in marks if mark.is_outlet}
-    off = outlets & set(claims.turns_off(device))
+    off = outlets & set(desk.claims.turns_off(device))
     if not off:
         return None
     room = points[0].room
     parts = []
-    for inner in _all_inner(claims, device):
-        part = off & set(claims.turns_off(inner))
+    for inner in _all_inner(desk, device):
+        part = off & set(desk.claims.turns_off(inner))
         if part:
-            says = [_off_with(claims, words, inner, False), claims.point(inner).room]  # its room where it is another one
-            parts.append(Bracket(words.get("part_mark").join(says[:1 + (says[1] != room)]), frozenset(part)))
-    whole = Bracket(_off_with(claims, words, device, off == outlets), frozenset(off))
+            says = [_off_with(desk, inner, False), desk.point(inner).room]  # its room where it is another one
+            parts.append(Bracket(desk.words.get("part_mark").join(says[:1 + (says[1] != room)]), frozenset(part)))
+    whole = Bracket(_off_with(desk, device, off == outlets), frozenset(off))
     things = tuple(thing for thing in plan.things
                    if thing.wall == run.wall and thing.start < run.end and run.start < thing.end)
-    heading = words.text("drawing.strip_heading", room=room, run=run.name)
-    return StripScene(heading, _strip_says(words, heading, claims, marks, things, run, (whole, *parts)), run, marks, things,
+    heading = desk.words.text("drawing.strip_heading", room=room, run=run.name)
+    return StripScene(heading, _strip_says(desk, heading, marks, things, run, (whole, *parts)), run, marks, things,
                       device, whole, tuple(parts))
 
 
-def _points_of(claims: Claims, plan: RoomPlan, run: Run) -> list[Point]:
-    points = [point for point in claims.report.job.points
+def _points_of(desk: Desk, plan: RoomPlan, run: Run) -> list[Point]:
+    points = [point for point in desk.job.points
               if (at := point.drawn_at) and at.room == plan.room and at.wall == run.wall
               and run.start <= (at.at or 0) <= run.end
               and (point.kind.is_outlet and not point.kind.by_name or point.kind.opens)]
     return sorted(points, key=lambda point: point.drawn_at.at)
 
 
-def _all_inner(claims: Claims, device: str) -> list[str]:
+def _all_inner(desk: Desk, device: str) -> list[str]:
     """Every device behind this one, the nearest first."""
     found = []
-    for inner in claims.inner(device):
-        found += [inner, *_all_inner(claims, inner)]
+    for inner in desk.claims.inner(device):
+        found += [inner, *_all_inner(desk, inner)]
     return found
 
 
@@ -184,16 +184,16 @@ def _sort(kind: Kind) -> str:
     return "outlet" if kind.has_face else "fixed"
 
 
-def _off_with(claims: Claims, words: Words, device: str, every: bool) -> str:
+def _off_with(desk: Desk, device: str, every: bool) -> str:
     name = "drawing.all_off" if every else "drawing.off"
-    return words.text(name, id=_called(claims, words, device))
+    return desk.words.text(name, id=_called(desk, device))
 
 
-def _strip_says(words: Words, heading: str, claims: Claims, marks: tuple[Mark, ...], things: tuple[Thing, ...], run: Run,
+def _strip_says(desk: Desk, heading: str, marks: tuple[Mark, ...], things: tuple[Thing, ...], run: Run,
                 brackets: tuple[Bracket, ...]) -> str:
     """From left to right, then what goes off together."""
-    row = [(mark.at, " ".join(filter(None, (mark.id, claims.point(mark.id).use)))) for mark in marks]
+    row = [(mark.at, " ".join(filter(None, (mark.id, desk.point(mark.id).use)))) for mark in marks]
     row += [((thing.start + thing.end) / 2 - run.start, thing.name) for thing in things]
     ids = [mark.id for mark in marks]
-    off = [f"{bracket.says}: {words.join([id for id in ids if id in bracket.outlets])}" for bracket in brackets]
-    return words.get("part_mark").join((f"{heading}: {words.join([name for _, name in sorted(row)])}", *off))
+    off = [f"{bracket.says}: {desk.words.join([id for id in ids if id in bracket.outlets])}" for bracket in brackets]
+    return desk.words.get("part_mark").join((f"{heading}: {desk.words.join([name for _, name in sorted(row)])}", *off))

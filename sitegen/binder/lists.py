@@ -1,4 +1,4 @@
-"""Takes the claims; gives the list of what a device turns off, nested, and of what it was seen not to turn off."""
+"""Takes the desk; gives the list of what a device turns off, nested, and of what it was seen not to turn off."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from .answer import is_vital, place
-from .claims import Claims
+from .desk import Desk
 from .words import Words
 
 
@@ -31,37 +31,37 @@ class TurnsOff:
     not_on: tuple[Item, ...]     # seen live while it was open; of the rooms concerned
 
 
-def turns_off(claims: Claims, words: Words, device: str) -> TurnsOff:
+def turns_off(desk: Desk, device: str) -> TurnsOff:
     """The list of one device, the things that must not stay off first."""
-    seen = claims.turns_off(device)
-    days = sorted({day for id in seen if (day := claims.day_shown(id, device))})
-    rooms = {claims.point(id).room for id in seen}
-    not_on = [id for id in claims.not_on(device) if claims.point(id).room in rooms]
-    return TurnsOff(device, _nest(claims, words, device, set(seen)), tuple(days),
-                    _flat(claims, words, claims.may_turn_off(device)), _flat(claims, words, tuple(not_on)))
+    seen = desk.claims.turns_off(device)
+    days = sorted({day for id in seen if (day := desk.claims.day_shown(id, device))})
+    rooms = {desk.point(id).room for id in seen}
+    not_on = [id for id in desk.claims.not_on(device) if desk.point(id).room in rooms]
+    return TurnsOff(device, _nest(desk, device, set(seen)), tuple(days),
+                    _flat(desk, desk.claims.may_turn_off(device)), _flat(desk, tuple(not_on)))
 
 
-def _item(claims: Claims, words: Words, id: str, device: str, children: tuple[Item, ...] = ()) -> Item:
-    vital = is_vital(claims, words, id) or any(child.vital for child in children)
-    return Item(id, place(claims, words, id), vital, id == device, claims.report.tree.kind(id).opens, children)
+def _item(desk: Desk, id: str, device: str, children: tuple[Item, ...] = ()) -> Item:
+    vital = is_vital(desk, id) or any(child.vital for child in children)
+    return Item(id, place(desk, id), vital, id == device, desk.tree.kind(id).opens, children)
 
 
-def _flat(claims: Claims, words: Words, ids: tuple[str, ...]) -> tuple[Item, ...]:
-    return tuple(_item(claims, words, id, "") for id in ids)
+def _flat(desk: Desk, ids: tuple[str, ...]) -> tuple[Item, ...]:
+    return tuple(_item(desk, id, "") for id in ids)
 
 
-def _nest(claims: Claims, words: Words, device: str, seen: set[str]) -> tuple[Item, ...]:
-    seen = seen & set(claims.report.tree.goes_dead(device))
-    inner = claims.inner(device)
-    behind = {id for device_in in inner for id in claims.report.tree.goes_dead(device_in)} | set(inner)
-    items = [_item(claims, words, id, device) for id in claims.report.tree.order if id in seen and id not in behind]
+def _nest(desk: Desk, device: str, seen: set[str]) -> tuple[Item, ...]:
+    seen = seen & set(desk.tree.goes_dead(device))
+    inner = desk.claims.inner(device)
+    behind = {id for device_in in inner for id in desk.tree.goes_dead(device_in)} | set(inner)
+    items = [_item(desk, id, device) for id in desk.tree.order if id in seen and id not in behind]
     for device_in in inner:
-        children = tuple(item for item in _nest(claims, words, device_in, seen) if item.id != device_in)
-        if claims.report.tree.is_outlet(device_in) and device_in not in seen:
+        children = tuple(item for item in _nest(desk, device_in, seen) if item.id != device_in)
+        if desk.tree.is_outlet(device_in) and device_in not in seen:
             items += children  # its own slots were not seen to go off: it heads nothing here
         elif children or device_in in seen:
-            items.append(_item(claims, words, device_in, device, children))
-    order = {id: index for index, id in enumerate(claims.report.tree.order)}
+            items.append(_item(desk, device_in, device, children))
+    order = {id: index for index, id in enumerate(desk.tree.order)}
     return tuple(sorted(items, key=lambda item: (not item.vital, order[item.id])))
 
 
@@ -70,37 +70,39 @@ def flatten(items: tuple[Item, ...]) -> tuple[Item, ...]:
     return tuple(piece for item in items for piece in (item, *flatten(item.children)))
 
 
-def rooms_off(claims: Claims, words: Words, device: str) -> str:
+def rooms_off(desk: Desk, device: str) -> str:
     """The rooms in which a device was shown to turn something off."""
-    rooms = dict.fromkeys(claims.point(id).room for id in claims.turns_off(device))
-    return words.join(list(rooms)) or words.text("turns_off.nothing")
+    rooms = dict.fromkeys(desk.point(id).room for id in desk.claims.turns_off(device))
+    return desk.words.join(list(rooms)) or desk.words.text("turns_off.nothing")
 
 
-def serves(claims: Claims, words: Words, device: str) -> tuple[str, ...]:
+def serves(desk: Desk, device: str) -> tuple[str, ...]:
     """What a device turns off in a few words, from the most words to the fewest; only what was shown.
 
     A room never stands without a number: "Kitchen" alone would say that all of it is meant.
     """
     rooms: dict[str, list[str]] = {}
-    for id in claims.turns_off(device):
-        rooms.setdefault(claims.point(id).room, []).append(_thing(claims, words, id, device))
+    for id in desk.claims.turns_off(device):
+        rooms.setdefault(desk.point(id).room, []).append(_thing(desk, id, device))
     if not rooms:
-        return (words.text("label.nothing"),)
-    mark, kinds = words.get("part_mark"), [claims.point(id).kind for id in claims.turns_off(device)]
+        return (desk.words.text("label.nothing"),)
+    mark, kinds = desk.words.get("part_mark"), [desk.point(id).kind for id in desk.claims.turns_off(device)]
     of = "" if all(kind.has_face for kind in kinds) else "_things"     # lights and fans are no outlets
-    most = mark.join(f"{room}: {_named(words, things, of)}" for room, things in rooms.items())
-    counted = mark.join(words.text("label.one" if len(things) == 1 and not of else f"label.count{of}", room=room, count=len(things))
-                        for room, things in rooms.items())
+    most = mark.join(f"{room}: {_named(desk.words, things, of)}" for room, things in rooms.items())
+
+    def counted(room: str, count: int) -> str:
+        return desk.words.text("label.one" if count == 1 and not of else f"label.count{of}", room=room, count=count)
+
+    each = mark.join(counted(room, len(things)) for room, things in rooms.items())
     count = sum(map(len, rooms.values()))
-    together = words.text("label.one" if count == 1 and not of else f"label.count{of}", room=words.join(list(rooms)), count=count)
-    bare = words.text("label.all_one" if count == 1 and not of else f"label.all{of}", count=count)
-    return tuple(dict.fromkeys((most, counted, together, bare)))
+    bare = desk.words.text("label.all_one" if count == 1 and not of else f"label.all{of}", count=count)
+    return tuple(dict.fromkeys((most, each, counted(desk.words.join(list(rooms)), count), bare)))
 
 
-def _thing(claims: Claims, words: Words, id: str, device: str) -> str:
+def _thing(desk: Desk, id: str, device: str) -> str:
     """An outlet in a word or two, or "" where that takes a sentence with a comma: it is only counted then."""
-    point = claims.point(id)
-    return point.use or (words.text("label.itself") if id == device else "" if "," in point.at else point.at)
+    point = desk.point(id)
+    return point.use or (desk.words.text("label.itself") if id == device else "" if "," in point.at else point.at)
 
 
 def _named(words: Words, things: list[str], of: str) -> str:
@@ -112,18 +114,18 @@ def _named(words: Words, things: list[str], of: str) -> str:
     return words.join(named)
 
 
-def walking_order(claims: Claims) -> tuple[str, ...]:
+def walking_order(desk: Desk) -> tuple[str, ...]:
     """Every device, room by room in the order of the map, the farthest of a series before the one that feeds it."""
-    tree = claims.report.tree
+    tree = desk.tree
     rooms: dict[str, int] = {}
     for id in tree.order:
-        rooms.setdefault(claims.point(id).room, len(rooms))
+        rooms.setdefault(desk.point(id).room, len(rooms))
     panel = len(rooms)  # the breakers come last: each stands before all that was walked already
-    room = {id: panel if id in claims.report.job.breaker else rooms[claims.point(id).room] for id in tree.devices}
+    room = {id: panel if id in desk.job.breaker else rooms[desk.point(id).room] for id in tree.devices}
     waiting, walked = list(tree.devices), []
     here = 0
     while waiting:
-        free = [id for id in waiting if not any(claims.outer(other) == id for other in waiting)]
+        free = [id for id in waiting if not any(desk.claims.outer(other) == id for other in waiting)]
         same = [id for id in free if room[id] == here]
         next_one = same[0] if same else min(free, key=lambda id: room[id])
         here = room[next_one]

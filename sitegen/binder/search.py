@@ -6,7 +6,7 @@ import re
 import unicodedata
 
 from .answer import place
-from .claims import Claims
+from .desk import Desk
 from .words import Words
 
 
@@ -23,11 +23,11 @@ def _groups(words: Words) -> list[set[str]]:
     return [{word for name in group for word in folded(name)} for group in words.get("search.same")]
 
 
-def known_as(claims: Claims, words: Words, id: str) -> tuple[str, ...]:
+def known_as(desk: Desk, id: str) -> tuple[str, ...]:
     """Every word by which an outlet can be found: its place, use and id, and what means the same."""
-    lamp = words.get("search.lamp") if claims.point(id).kind.by_name else ""
-    have = dict.fromkeys(folded(f"{place(claims, words, id)} {lamp} {id}"))
-    for group in _groups(words):
+    lamp = desk.words.get("search.lamp") if desk.point(id).kind.by_name else ""
+    have = dict.fromkeys(folded(f"{place(desk, id)} {lamp} {id}"))
+    for group in _groups(desk.words):
         if group & set(have):
             have |= dict.fromkeys(sorted(group))
     return tuple(have)
@@ -38,13 +38,13 @@ def skipped(words: Words) -> tuple[str, ...]:
     return tuple(word for name in words.get("search.skip") for word in folded(name))
 
 
-def matches(claims: Claims, words: Words, asked: str) -> tuple[str, ...]:
+def matches(desk: Desk, asked: str) -> tuple[str, ...]:
     """Every outlet that is known by the beginning of each word asked for."""
-    skip = skipped(words)
+    skip = skipped(desk.words)
     wanted = [word for word in folded(asked) if word not in skip]
     if not wanted:
         return ()
-    known = {id: known_as(claims, words, id) for id in claims.report.tree.outlets}
+    known = {id: known_as(desk, id) for id in desk.tree.outlets}
     fits = {word: {id for id in known if any(have.startswith(word) for have in known[id])} for word in wanted}
     met = [ids for ids in fits.values() if ids]  # a word that nothing is known by is passed over: "christmas lights"
     return tuple(id for id in known if met and all(id in ids for ids in met))

@@ -18,13 +18,12 @@ from ..binder.compose import compose
 from ..binder.labels.records import LabelSet, SheetLabel, Strip
 from ..binder.site.records import Binder
 from ..errors import CallError, Where, nearest
-from ..job import in_language
 from ..job.ledger import FILE, pressing_text
 from ..job.printed import is_address, latest, stands_at
 from ..job.read.values import day as day_of, likely_day
 from ..job.purposes import PURPOSES
 from ..job.records import Job, Printed, Says
-from ..protection.examine import Report, examine
+from ..protection.examine import Report
 from ..protection.tree import Tree
 from ..publish.folder import finish_swap, put_in_place, refuse_strangers
 from ..publish.labels.files import FOLDER, label_files
@@ -73,8 +72,7 @@ def run(call: argparse.Namespace) -> int:
 def compose_all(report: Report, theme: Theme, draft: bool = False) -> Binder:
     """The binder in every language of the job."""
     first, *further = report.job.file.languages
-    return compose(report, theme.words(first), draft,
-                   [(examine(in_language(report.job, language)), theme.words(language)) for language in further])
+    return compose(report, theme.words(first), draft, [theme.words(language) for language in further])
 
 
 def _starting_at(report: Report, start: int | None) -> Report:

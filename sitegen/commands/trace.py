@@ -6,12 +6,10 @@ import argparse
 from collections.abc import Iterator
 
 from ..binder.answer import Answer, Case, Spot, device_answer, outlet_answer, place
-from ..binder.claims import Claims
+from ..binder.desk import Desk
 from ..binder.search import matches
-from ..binder.words import Words
 from ..errors import CallError, nearest
 from ..job.printed import now_called
-from ..protection.examine import Report
 from ..publish.theme import open_theme
 from . import report_of
 
@@ -23,85 +21,83 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 def run(call: argparse.Namespace) -> int:
     report = report_of(call.job)
-    print(trace_text(report, open_theme().words(report.job.file.languages[0]), " ".join(call.words)), end="")
+    words = open_theme().words(report.job.file.languages[0])
+    print(trace_text(Desk(report, words), " ".join(call.words)), end="")
     return 0
 
 
-def trace_text(report: Report, words: Words, asked: str) -> str:
+def trace_text(desk: Desk, asked: str) -> str:
     """The answer for one outlet or device; where the words fit several, the list of them.
 
     Raises CallError when the job has nothing that fits.
     """
-    claims = Claims(report)
-    now = now_called(report.job, asked.strip().upper()) or asked
-    if asked.strip().upper() in {gone.id for gone in report.job.removed}:
+    now = now_called(desk.job, asked.strip().upper()) or asked
+    if asked.strip().upper() in {gone.id for gone in desk.job.removed}:
         raise CallError(f"{asked.strip().upper()} was taken out of this house (`removed` in the map); ask for a room or a thing.")
-    ids = find(claims, words, now)
-    draft = [] if report.ready else ["DRAFT: this job is not ready; run check."]
+    ids = find(desk, now)
+    draft = ["DRAFT: this job is not ready; run check."] if desk.draft else []
     if len(ids) == 1:
-        return "\n".join([*draft, *_one(claims, words, ids[0])]) + "\n"
+        return "\n".join([*draft, *_one(desk, ids[0])]) + "\n"
     lines = [f"{len(ids)} places fit `{asked}`. Ask again with one of these ids:"]
     for id in ids:
-        answer = _answer_of(claims, words, id)
-        where = f": {answer.spot.room}" if answer.spot else ""
-        lines.append(f"  {id}: {place(claims, words, id)}. {answer.headline.plain}{where}.")
+        answer = _answer_of(desk, id)
+        lines.append(f"  {id}: {place(desk, id)}. {answer.headline.plain}: {answer.spot.room}.")
     return "\n".join([*draft, *lines]) + "\n"
 
 
-def _one(claims: Claims, words: Words, id: str) -> Iterator[str]:
-    yield f"{id}: {', '.join(_where(claims, words, id))}"
-    if id in claims.report.job.breaker and not claims.report.tree.kind(id).opens:
-        yield from _on(claims, words, id)
+def _one(desk: Desk, id: str) -> Iterator[str]:
+    yield f"{id}: {', '.join(_where(desk, id))}"
+    if id in desk.job.breaker and not desk.tree.kind(id).opens:
+        yield from _on(desk, id)
         return
-    answer = _answer_of(claims, words, id)
+    answer = _answer_of(desk, id)
     yield from _answer(answer)
-    target = answer.spot.id if answer.spot and answer.spot.has_page else None
-    if target:
+    if answer.spot.has_page:
+        target = answer.spot.id
         yield ""
-        yield words.text("turns_off.heading", id=target) + ":"
-        yield from (f"  {item}: {place(claims, words, item)}" for item in claims.turns_off(target))
-    file = claims.report.job.file.contractor
+        yield desk.words.text("turns_off.heading", id=target) + ":"
+        yield from (f"  {item}: {place(desk, item)}" for item in desk.claims.turns_off(target))
+    contractor = desk.job.file.contractor
     yield ""
-    yield " ".join(filter(None, (words.text("call.heading") + ":", file.get("firm"), file.get("phone"))))
+    yield " ".join(filter(None, (desk.words.text("call.heading") + ":", contractor.get("firm"), contractor.get("phone"))))
 
 
-def _on(claims: Claims, words: Words, breaker: str) -> Iterator[str]:
+def _on(desk: Desk, breaker: str) -> Iterator[str]:
     """A breaker without a TEST: what hangs on it by the map."""
     yield ""
-    outlets = claims.report.tree.outlets_of(claims.report.tree.goes_dead(breaker))
-    yield f"On it by the map{'' if claims.breaker_tried(breaker) else '; nobody tried its handle'}:"
-    yield from (f"  {id}: {place(claims, words, id)}" for id in outlets)
+    outlets = desk.tree.outlets_of(desk.tree.goes_dead(breaker))
+    yield f"On it by the map{'' if desk.claims.breaker_tried(breaker) else '; nobody tried its handle'}:"
+    yield from (f"  {id}: {place(desk, id)}" for id in outlets)
 
 
-def _answer_of(claims: Claims, words: Words, id: str) -> Answer:
-    if claims.report.tree.kind(id).opens:
-        return device_answer(claims, words, id, "")
-    return outlet_answer(claims, words, id)
+def _answer_of(desk: Desk, id: str) -> Answer:
+    if desk.tree.kind(id).opens:
+        return device_answer(desk, id, "")
+    return outlet_answer(desk, id)
 
 
-def find(claims: Claims, words: Words, asked: str) -> tuple[str, ...]:
+def find(desk: Desk, asked: str) -> tuple[str, ...]:
     """The ids meant: one by its id in any case, else every outlet whose place or use has all the words."""
-    report = claims.report
     id = asked.strip().upper()
-    known = {*report.tree.outlets, *report.tree.devices, *report.job.breaker}
+    known = {*desk.tree.outlets, *desk.tree.devices, *desk.job.breaker}
     if id in known:
         return (id,)
-    spaces = {breaker.space.upper(): breaker.id for breaker in report.job.breakers}
+    spaces = {breaker.space.upper(): breaker.id for breaker in desk.job.breakers}
     if id.startswith("BREAKER ") and id.removeprefix("BREAKER ").strip() in spaces:
         return (spaces[id.removeprefix("BREAKER ").strip()],)
-    if id in report.job.point:
+    if id in desk.job.point:
         raise CallError(f"`{id}` is neither an outlet nor a protective device; ask for what is dead, or for a device.")
-    if found := matches(claims, words, asked):
+    if found := matches(desk, asked):
         return found
     near = nearest(id, sorted(known))
-    raise CallError(f"no outlet or device `{asked}` in job `{report.job.file.id}`."
+    raise CallError(f"no outlet or device `{asked}` in job `{desk.job.file.id}`."
                     + (f" Did you mean `{near}`?" if near else "") + " Ask by an id of the map, or by room and appliance.")
 
 
-def _where(claims: Claims, words: Words, id: str) -> tuple[str, ...]:
-    if id in claims.report.job.breaker:
-        return (claims.panel_of(id).at, words.text("answer.breaker_spot", space=claims.report.job.breaker[id].space))
-    return (place(claims, words, id),)
+def _where(desk: Desk, id: str) -> tuple[str, ...]:
+    if id in desk.job.breaker:
+        return (desk.panel_of(id).at, desk.words.text("answer.breaker_spot", space=desk.job.breaker[id].space))
+    return (place(desk, id),)
 
 
 def _answer(answer: Answer) -> Iterator[str]:
@@ -109,8 +105,7 @@ def _answer(answer: Answer) -> Iterator[str]:
     yield answer.headline.plain
     if answer.why:
         yield answer.why.plain + "."
-    if answer.spot:
-        yield "  " + _spot(answer.spot)
+    yield "  " + _spot(answer.spot)
     if answer.doubt:
         yield "  " + answer.doubt.plain
     if answer.wet:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
+from ..binder.desk import Desk
 from ..binder.walk.sheet import walk_sheet
 from ..publish.theme import open_theme
 from ..publish.walk_file import write_csv, write_html
@@ -21,7 +22,7 @@ def options(parser: argparse.ArgumentParser) -> None:
 def run(call: argparse.Namespace) -> int:
     report, theme = report_of(call.job), open_theme()
     words = theme.words("en")  # the sheet is for the electrician
-    sheet = walk_sheet(report, words, missing=call.missing)
+    sheet = walk_sheet(Desk(report, words), missing=call.missing)
     if not sheet.rows:
         print("Nothing is missing: all that the walk-through has to show was shown. Nothing was written.")
         return 0

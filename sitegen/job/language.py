@@ -46,8 +46,6 @@ def in_language(job: Job, language: str) -> Job:
                    points=tuple(said(point, POINT) for point in job.points),
                    notes=tuple(note.others.get(language) or replace(note, title=f"{note.title} [{first}]", language=first)
                                for note in job.notes),
-                   # Where a label was printed for stands in the words of the first language; here it is held against nothing.
-                   printed=tuple(replace(label, place="") for label in job.printed),
                    removed=tuple(said(gone, REMOVED) for gone in job.removed),
                    rooms=tuple(replace(plan, doors=tuple(said(door, DOOR) for door in plan.doors),
                                        things=tuple(said(thing, NAMED) for thing in plan.things),

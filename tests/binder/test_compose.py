@@ -10,8 +10,8 @@ import html5lib
 import pytest
 from house import BASE
 
-from sitegen.binder.claims import Claims
-from sitegen.binder.compose import Desk, button_rows, compose
+from sitegen.binder.compose import button_rows, compose
+from sitegen.binder.desk import Desk
 from sitegen.cli import main
 from sitegen.job import read_job
 from sitegen.protection.examine import examine
@@ -234,9 +234,9 @@ def test_contradicted_outlets_are_claimed_nowhere(small):
 def test_two_things_dead_at_once_lead_to_the_nearest_device_that_they_share(example):
     """The first row that names both is the last device, on the way from the panel, that cuts both."""
     report = examine(read_job(example))
-    claims, tree = Claims(report), report.tree
-    rows = button_rows(Desk(claims, open_theme().words("en")))
-    named = {row.spot.id: claims.turns_off(row.spot.id) for row in rows}
+    desk, tree = Desk(report, open_theme().words("en")), report.tree
+    rows = button_rows(desk)
+    named = {row.spot.id: desk.claims.turns_off(row.spot.id) for row in rows}
     pairs = 0
     for one, other in itertools.combinations(tree.outlets, 2):
         shared = [id for id in tree.reset_order(one) if id in tree.reset_order(other) and tree.kind(id).opens]

@@ -11,7 +11,6 @@ from houses import live, wiring
 from hypothesis import given, settings, strategies as st
 from rooms import random_plan, random_room, random_strip
 
-from sitegen.binder.claims import Claims
 from sitegen.binder.drawing import Drawings, StripScene
 from sitegen.job import read_job
 from sitegen.job.map.walls import is_inside, walls_of
@@ -32,9 +31,10 @@ def report(example) -> Report:
 
 
 def of(report: Report, id: str, language: str = "en") -> Drawings:
-    from sitegen.binder.compose import Desk, place_page
+    from sitegen.binder.compose import place_page
+    from sitegen.binder.desk import Desk
 
-    return place_page(Desk(Claims(report), open_theme().words(language)), id).drawings
+    return place_page(Desk(report, open_theme().words(language)), id).drawings
 
 
 def check_words(picture: Picture) -> None:

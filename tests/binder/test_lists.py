@@ -5,7 +5,7 @@ from random import Random
 
 from houses import random_house, walk_through
 
-from sitegen.binder.claims import Claims
+from sitegen.binder.desk import Desk
 from sitegen.binder.compose import compose
 from sitegen.binder.lists import flatten, turns_off
 from sitegen.commands.check import check_json, check_text
@@ -27,11 +27,11 @@ def test_a_list_names_only_what_was_seen_to_go_off(houses):
     words = open_theme().words("en")
     listed = 0
     for seed in range(houses):
-        claims = Claims(examine(holed(seed)))
-        for device in claims.report.tree.devices:
-            made = turns_off(claims, words, device)
-            outlets = [item.id for item in flatten(made.items) if claims.report.tree.is_outlet(item.id)]
-            assert set(outlets) == set(claims.turns_off(device)) and len(outlets) == len(set(outlets)), (seed, device)
+        desk = Desk(examine(holed(seed)), words)
+        for device in desk.tree.devices:
+            made = turns_off(desk, device)
+            outlets = [item.id for item in flatten(made.items) if desk.tree.is_outlet(item.id)]
+            assert set(outlets) == set(desk.claims.turns_off(device)) and len(outlets) == len(set(outlets)), (seed, device)
             assert bool(made.items) == bool(made.days), (seed, device)
             listed += len(outlets)
     assert listed > houses

@@ -1,9 +1,8 @@
-"""What is handed to publish for labels and calendars: plain data, every word already chosen."""
+"""What is handed to publish for labels: plain data, every word already chosen."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, datetime
 from typing import ClassVar
 
 from ..words import Rich
@@ -114,28 +113,3 @@ class LabelSet:
     sheet: tuple[SheetLabel, ...]      # what is wanted, in the order of the sheets
     strips: tuple[Strip, ...]
     rooms: tuple[tuple[str, tuple[Stick, ...]], ...]  # (room, what is stuck there, thing by thing), as one walks
-
-
-@dataclass(frozen=True, slots=True)
-class Reminder:
-    """One event that comes back every month."""
-
-    uid: str              # stable: the same device in the same job gives the same
-    stamp: date           # date of last revision (the handover)
-    start: datetime       # first time it falls, local time of whoever reads it
-    rule: str             # RRULE: "FREQ=MONTHLY;BYDAY=1SA"
-    minutes: int          # how long it takes
-    summary: str
-    description: str      # paragraphs parted by \n
-    location: str
-    url: str | None
-    alarm: str            # what the alarm says
-
-
-@dataclass(frozen=True, slots=True)
-class Calendar:
-    """One .ics file."""
-
-    name: str             # shown by calendar programs
-    language: str         # "en"
-    events: tuple[Reminder, ...]

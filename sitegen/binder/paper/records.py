@@ -3,15 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from ...job.records import Note
 from ..months import MonthlyTest
+from ..site.records import Caution, PlacePage, ServiceIndex
 from ..site.service import CircuitSheet
 from ..words import Rich
-
-if TYPE_CHECKING:
-    from ..site.records import Caution, PlacePage, ServiceIndex
 
 
 @dataclass(frozen=True, slots=True)

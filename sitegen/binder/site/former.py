@@ -1,4 +1,4 @@
-"""Takes the report; gives the pages at addresses that labels hold and the map no longer has, and the list of those addresses."""
+"""Takes the desk; gives the pages at addresses that labels hold and the map no longer has, and the list of those addresses."""
 
 from __future__ import annotations
 
@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from ...job.printed import ON_WALLS, is_address, now_called, split_address
 from ..answer import Spot, spot
-from ..claims import Claims
-from ..words import Rich, Tag, Words
+from ..desk import Desk
+from ..words import Rich, Tag
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,9 +21,9 @@ class Gone:
     say: Rich             # what to tell the electrician
 
 
-def former(claims: Claims) -> dict[str, str | None]:
+def former(desk: Desk) -> dict[str, str | None]:
     """Every id that was once on a label or in the map and has no page of its own -> the id that has it now, or None."""
-    job, tree = claims.report.job, claims.report.tree
+    job, tree = desk.job, desk.tree
     pages = {*tree.devices, *tree.outlets}
     ids = [label.id for label in job.printed if label.purpose in ON_WALLS]
     ids += [id for thing in (*job.points, *job.breakers) for id in thing.was]
@@ -32,17 +32,17 @@ def former(claims: Claims) -> dict[str, str | None]:
     return {id: there if there in pages else None for id, there in now.items()}
 
 
-def gone_page(claims: Claims, words: Words, id: str) -> Gone:
-    job = claims.report.job
+def gone_page(desk: Desk, id: str) -> Gone:
+    job = desk.job
     entry = next((gone for gone in job.removed if gone.id == id), None)
-    see = entry.see if entry and entry.see in {*claims.report.tree.devices, *claims.report.tree.outlets} else None
-    return Gone(id, words.rich("gone.heading", id=Tag(id)), entry.note or "" if entry else "", spot(claims, words, see) if see else None,
-                words.rich("gone.say", id=Tag(id)))
+    see = entry.see if entry and entry.see in {*desk.tree.devices, *desk.tree.outlets} else None
+    return Gone(id, desk.words.rich("gone.heading", id=Tag(id)), entry.note or "" if entry else "",
+                spot(desk, see) if see else None, desk.words.rich("gone.say", id=Tag(id)))
 
 
-def addresses(claims: Claims) -> tuple[dict[str, str], ...]:
+def addresses(desk: Desk) -> tuple[dict[str, str], ...]:
     """Every printed address that must stay reachable: its id, its page below the output folder, the day of printing."""
-    job = claims.report.job
+    job = desk.job
     rows: dict[str, dict[str, str]] = {}
     for label in job.printed:
         if label.holds and is_address(label.holds) and (parts := split_address(job, label.holds)):

@@ -8,9 +8,9 @@ from typing import Any
 from ...job.records import JobFile
 from ..answer import Answer, Spot
 from ..drawing import Drawings
-from ..labels.records import Calendar, LabelSet
+from ..labels.records import LabelSet
 from ..lists import TurnsOff
-from ..months import MonthlyTest
+from ..months import Calendar, MonthlyTest
 from ..words import Rich, Words
 from .service import DeviceRecord
 

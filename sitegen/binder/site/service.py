@@ -1,15 +1,14 @@
-"""Takes the report; gives what the service pages say of a circuit: feed order, sides, readings, the tests."""
+"""Takes the desk; gives what the service pages say of a circuit: feed order, sides, readings, the tests."""
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from datetime import date
 
 from ...job.kinds import Kind
-from ...job.records import Circuit, Job, TripTest
+from ...job.records import Circuit, TripTest
 from ..answer import place
-from ..claims import Claims
+from ..desk import Desk
 from ..words import Words
 
 
@@ -61,22 +60,10 @@ class DeviceRecord:
     details: str     # rating, class, make, model, date code
 
 
-def by_space(job: Job) -> tuple[Circuit, ...]:
-    """Every circuit, panel by panel, from the first space of its panel on."""
-    panels = [panel.id for panel in job.panels]
-
-    def place(circuit: Circuit) -> tuple[int, int, str]:
-        space = job.breaker[circuit.breaker].space
-        number = re.match(r"\d+", space)
-        return panels.index(circuit.panel), int(number[0]) if number else 10_000, space
-
-    return tuple(sorted(job.circuits, key=place))
-
-
-def feed_line(claims: Claims, circuit: Circuit) -> str:
+def feed_line(desk: Desk, circuit: Circuit) -> str:
     """The feed of a circuit in one line: `B5 → K1 LINE. K1 LOAD → K2 → K3`; a branch begins anew at its fork."""
-    points = [id for id, _ in claims.report.tree.walk(circuit)]
-    job = claims.report.job
+    points = [id for id, _ in desk.tree.walk(circuit)]
+    job = desk.job
     fed: dict[str, list[str]] = {}
     for id in points:
         feed = job.point[id].feed
@@ -95,53 +82,51 @@ def feed_line(claims: Claims, circuit: Circuit) -> str:
     return ". ".join(chains)
 
 
-def circuit_sheet(claims: Claims, words: Words, circuit: Circuit) -> CircuitSheet:
+def circuit_sheet(desk: Desk, circuit: Circuit) -> CircuitSheet:
     """The record of one circuit, every point in feed order."""
-    report = claims.report
-    points = [(id, depth) for id, depth in report.tree.walk(circuit)]
+    points = [(id, depth) for id, depth in desk.tree.walk(circuit)]
     ids = {id for id, _ in points} | {circuit.breaker}
-    tests = tuple(test_row(words, row, _again(claims, row)) for row in report.evidence.record
+    tests = tuple(test_row(desk.words, row, _again(desk, row)) for row in desk.evidence.record
                   if row.outlet in ids or ids & set(row.tripped) or ids & set(row.went_dead))
-    return CircuitSheet(circuit.key, words.text("service.circuit", number=circuit.number), _facts(claims, words, circuit),
-                        tuple(_feed_row(claims, words, id, depth) for id, depth in points), tests)
+    return CircuitSheet(circuit.key, desk.words.text("service.circuit", number=circuit.number), _facts(desk, circuit),
+                        tuple(_feed_row(desk, id, depth) for id, depth in points), tests)
 
 
-def _again(claims: Claims, row: TripTest) -> date | None:
-    last = claims.report.evidence.presses.get((row.outlet, row.pressed))
+def _again(desk: Desk, row: TripTest) -> date | None:
+    last = desk.evidence.presses.get((row.outlet, row.pressed))
     return last.date if last and last.row > row.row else None
 
 
-def _facts(claims: Claims, words: Words, circuit: Circuit) -> tuple[tuple[str, str], ...]:
-    job = claims.report.job
+def _facts(desk: Desk, circuit: Circuit) -> tuple[tuple[str, str], ...]:
+    job = desk.job
     breaker = job.breaker[circuit.breaker]
     panel = job.panel[circuit.panel]
-    tried = claims.report.evidence.presses.get((breaker.id, "breaker"))
-    amps = f"{breaker.amps:g} A, " if breaker.amps else ""
-    facts = [(words.text("service.serves"), circuit.serves), (words.text("service.panel"), f"{panel.id}: {panel.at}"),
-             (words.text("service.breaker"), f"{breaker.id}: {words.text('service.space', space=breaker.space)}, {amps}{kind_name(words, breaker.kind)}. "
-              + (words.text("service.tried", day=words.day(tried.date)) if tried else words.text("service.not_tried")))]
-    if line := feed_line(claims, circuit):
-        facts.append((words.text("service.chain"), line))
+    tried = desk.evidence.presses.get((breaker.id, "breaker"))
+    handle = desk.words.text("service.tried", day=desk.words.day(tried.date)) if tried else desk.words.text("service.not_tried")
+    parts = (desk.words.text("service.space", space=breaker.space), f"{breaker.amps:g} A" if breaker.amps else "",
+             kind_name(desk.words, breaker.kind))
+    facts = [(desk.words.text("service.serves"), circuit.serves), (desk.words.text("service.panel"), f"{panel.id}: {panel.at}"),
+             (desk.words.text("service.breaker"), f"{breaker.id}: {', '.join(filter(None, parts))}. {handle}")]
+    if line := feed_line(desk, circuit):
+        facts.append((desk.words.text("service.chain"), line))
     if circuit.wire:
-        facts.append((words.text("service.wire"), f"{circuit.wire.awg} AWG {circuit.wire.metal}"))
+        facts.append((desk.words.text("service.wire"), f"{circuit.wire.awg} AWG {circuit.wire.metal}"))
     if circuit.work:
-        facts.append((words.text("service.work"), circuit.work))
+        facts.append((desk.words.text("service.work"), circuit.work))
     if circuit.note:
-        facts.append((words.text("service.columns.note"), circuit.note))
+        facts.append((desk.words.text("service.columns.note"), circuit.note))
     return tuple(facts)
 
 
-def _feed_row(claims: Claims, words: Words, id: str, depth: int) -> FeedRow:
-    report = claims.report
-    point, state = claims.point(id), report.proof.outlet(id)
-    proved = report.proof.proved_by(id)
-    guard = "; ".join(_shown(claims, words, id, device) for device in proved) or words.text(f"service.proof.{state}")
-    notes = [text for text in (point.note, point.not_proved, None if point.grounded else words.text("service.ungrounded"))
+def _feed_row(desk: Desk, id: str, depth: int) -> FeedRow:
+    point, state, proved = desk.point(id), desk.proof.outlet(id), desk.proof.proved_by(id)
+    guard = "; ".join(_shown(desk, id, device) for device in proved) or desk.words.text(f"service.proof.{state}")
+    notes = [text for text in (point.note, point.not_proved, None if point.grounded else desk.words.text("service.ungrounded"))
              if text]
     if point.kind.opens:
-        notes.insert(0, device_state(claims, words, id))
-    return FeedRow(id, depth, kind_name(words, point.kind), place(claims, words, id).removesuffix("."), _fed(claims, words, id),
-                   " ".join(point.switched_by), guard, _reading(claims, words, id), tuple(notes))
+        notes.insert(0, device_state(desk, id))
+    return FeedRow(id, depth, kind_name(desk.words, point.kind), place(desk, id).removesuffix("."), _fed(desk, id),
+                   " ".join(point.switched_by), guard, _reading(desk, id), tuple(notes))
 
 
 def kind_name(words: Words, kind: Kind) -> str:
@@ -149,43 +134,43 @@ def kind_name(words: Words, kind: Kind) -> str:
     return words.get(f"service.{'breakers' if kind.is_breaker else 'kinds'}.{kind.name}")
 
 
-def _fed(claims: Claims, words: Words, id: str) -> str:
+def _fed(desk: Desk, id: str) -> str:
     """The terminals a point hangs on, whether it is switched there, and the cable to it."""
-    point, job = claims.point(id), claims.report.job
+    point, job = desk.point(id), desk.job
     source = point.feed.source
     if point.feed.unknown:
-        fed = words.text("service.unknown")
+        fed = desk.words.text("service.unknown")
     elif source in job.point and job.point[source].kind.switches:
-        fed = words.text("service.switched_leg" if source in point.switched_by else "service.switch_box", id=source)
+        fed = desk.words.text("service.switched_leg" if source in point.switched_by else "service.switch_box", id=source)
     else:
         fed = f"{source} {point.feed.side.upper()}" if point.feed.side else source
     return f"{fed}, {point.length_ft:g} ft" if point.length_ft else fed
 
 
-def _reading(claims: Claims, words: Words, id: str) -> str:
-    row = claims.report.evidence.readings.get(id)
+def _reading(desk: Desk, id: str) -> str:
+    row = desk.evidence.readings.get(id)
     if row is None:
         return ""
-    volts = words.text("service.volts", volts=f"{row.volts:g}") + " " if row.volts is not None else ""
-    return f"{volts}{row.wiring}, {words.day(row.date)}"
+    volts = desk.words.text("service.volts", volts=f"{row.volts:g}") + " " if row.volts is not None else ""
+    return f"{volts}{row.wiring}, {desk.words.day(row.date)}"
 
 
-def _shown(claims: Claims, words: Words, id: str, device: str) -> str:
+def _shown(desk: Desk, id: str, device: str) -> str:
     """K4, tester here, 8 May 2026."""
-    evidence = claims.report.evidence
+    evidence = desk.evidence
     row, tester = evidence.shown(id, device), evidence.looked(id, id, "tester")
     own = evidence.looked(id, device, "device")
     ways = ["tester"] if tester and tester.dead and device in tester.row.tripped else []
     ways += ["device"] if own and own.dead and own.row.tripped == (device,) else []
-    how = " + ".join(words.text(f"service.shown_by.{way}") for way in ways)
-    return words.text("service.shown", device=device, how=how, day=words.day(row.date) if row else "")
+    how = " + ".join(desk.words.text(f"service.shown_by.{way}") for way in ways)
+    return desk.words.text("service.shown", device=device, how=how, day=desk.words.day(row.date) if row else "")
 
 
-def device_state(claims: Claims, words: Words, device: str) -> str:
+def device_state(desk: Desk, device: str) -> str:
     """own TEST passed on 12 May 2026."""
-    state = claims.report.proof.devices[device]
-    day = claims.day_of_device(device)
-    return words.text(f"service.device_states.{state}", day=words.day(day) if day else "")
+    state = desk.proof.devices[device]
+    day = desk.claims.day_of_device(device)
+    return desk.words.text(f"service.device_states.{state}", day=desk.words.day(day) if day else "")
 
 
 def test_row(words: Words, row: TripTest, again: date | None = None) -> TestRow:
@@ -194,19 +179,19 @@ def test_row(words: Words, row: TripTest, again: date | None = None) -> TestRow:
     live = list(row.stayed_live) + ([words.text(f"service.rest.{row.rest_live}")] if row.rest_live else [])
     reset = "" if row.reset is None else words.text("service.yes" if row.reset else "service.no")
     note = " ".join(filter(None, (words.text("service.done_again", day=words.day(again)) if again else "", row.note)))
-    return TestRow(row.date.isoformat(), row.outlet, words.text(f"service.pressed.{row.pressed}"), " ".join(filter(None, (number(row.volts), row.wiring))),
-                   " ".join(row.tripped) or words.text("service.none"), " ".join(row.went_dead), " ".join(live),
+    return TestRow(row.date.isoformat(), row.outlet, words.text(f"service.pressed.{row.pressed}"),
+                   " ".join(filter(None, (number(row.volts), row.wiring))), " ".join(row.tripped) or words.text("service.none"), " ".join(row.went_dead), " ".join(live),
                    number(row.volts_after), reset, row.by or "", note)
 
 
-def device_record(claims: Claims, words: Words, device: str) -> DeviceRecord:
+def device_record(desk: Desk, device: str) -> DeviceRecord:
     """What is known of one device."""
-    job = claims.report.job
+    job = desk.job
     if device in job.breaker:
         breaker = job.breaker[device]
-        return DeviceRecord(device, kind_name(words, breaker.kind),
-                            f"{claims.panel_of(device).at}, {words.text('service.space', space=breaker.space)}",
-                            device_state(claims, words, device), f"{breaker.amps:g} A" if breaker.amps else "")
+        return DeviceRecord(device, kind_name(desk.words, breaker.kind),
+                            f"{desk.panel_of(device).at}, {desk.words.text('service.space', space=breaker.space)}",
+                            device_state(desk, device), f"{breaker.amps:g} A" if breaker.amps else "")
     point = job.point[device]
-    return DeviceRecord(device, kind_name(words, point.kind), f"{point.room}, {point.at}", device_state(claims, words, device),
+    return DeviceRecord(device, kind_name(desk.words, point.kind), f"{point.room}, {point.at}", device_state(desk, device),
                         "; ".join(f"{key}: {value}" for key, value in point.device.items()))

@@ -12,9 +12,9 @@ from ...job.trips import COLUMNS, FILE
 from ...protection import missing
 from ...protection.examine import Report
 from ..answer import at_of, place
-from ..claims import Claims
+from ..desk import Desk, room_and_spot
 from ..lists import is_vital
-from ..words import Rich, Words
+from ..words import Rich
 from .ways import Steps, Way, doorways, passed, shortest_walk
 
 
@@ -62,24 +62,23 @@ class WalkSheet:
     doorways: int               # passed from the first press to the last reset, handles left out
 
 
-def walk_sheet(report: Report, words: Words, missing: bool = False) -> WalkSheet:
+def walk_sheet(desk: Desk, missing: bool = False) -> WalkSheet:
     """The whole walk-through, or only what is not shown yet."""
-    claims = Claims(report)
-    asks = missing_tests(report) if missing else all_tests(report)
-    steps = doorways(report.job)
-    presses = _walked(claims, [ask for ask in asks if ask.pressed in ("device", "tester")], steps)
-    handles = _walked(claims, [ask for ask in asks if ask.pressed == "breaker"], steps)
+    asks = missing_tests(desk.report) if missing else all_tests(desk.report)
+    steps = doorways(desk.job)
+    presses = _walked(desk, [ask for ask in asks if ask.pressed in ("device", "tester")], steps)
+    handles = _walked(desk, [ask for ask in asks if ask.pressed == "breaker"], steps)
     reads = [ask.outlet for ask in asks if ask.pressed == "none"]
     seen = {*reads, *(id for ask in asks for id in ask.looks)}
-    round_trip = _by_room(claims, [id for id in report.tree.outlets if id in seen], steps,
-                          end=room_of(claims, presses[0].outlet) if presses else None)
+    round_trip = _by_room(desk, [id for id in desk.tree.outlets if id in seen], steps,
+                          end=room_of(desk, presses[0].outlet) if presses else None)
     rows = [(id, "none") for id in round_trip if id in reads]
     rows += [(ask.outlet, ask.pressed) for ask in (*presses, *handles)]
-    file = report.job.file
-    return WalkSheet(file.id, file.title, missing, _looks(claims, words, round_trip, reads),
-                     _presses(claims, words, presses, 1), _presses(claims, words, handles, len(presses) + 1),
-                     tuple(f"{id} {place(claims, words, id)}" for id in round_trip if is_vital(claims, words, id)),
-                     tuple(rows), passed([room for ask in presses for room in rooms_walked(claims, ask)], steps))
+    file = desk.job.file
+    return WalkSheet(file.id, file.title, missing, _looks(desk, round_trip, reads),
+                     _presses(desk, presses, 1), _presses(desk, handles, len(presses) + 1),
+                     tuple(f"{id} {place(desk, id)}" for id in round_trip if is_vital(desk, id)),
+                     tuple(rows), passed([room for ask in presses for room in rooms_walked(desk, ask)], steps))
 
 
 def walk_csv(sheet: WalkSheet) -> str:
@@ -140,63 +139,63 @@ def missing_tests(report: Report) -> tuple[Ask, ...]:
               for (id, pressed), ids in looks.items()))
 
 
-def room_of(claims: Claims, id: str) -> str:
+def room_of(desk: Desk, id: str) -> str:
     """The room of a point, or that of a breaker's panel."""
-    if id in claims.report.job.breaker:
-        return claims.panel_of(id).at.partition(", ")[0]
-    return str(claims.point(id).room)
+    if id in desk.job.breaker:
+        return room_and_spot(desk.panel_of(id))[0]
+    return str(desk.point(id).room)
 
 
-def way(claims: Claims, ask: Ask) -> Way:
+def way(desk: Desk, ask: Ask) -> Way:
     """A press begins where it is pressed and ends where it is reset: after the tester's, at the nearest device on the map."""
-    guards = claims.report.tree.protected_by(ask.outlet) if ask.pressed == "tester" else ()
-    return room_of(claims, ask.outlet), room_of(claims, guards[0] if guards else ask.outlet)
+    guards = desk.tree.protected_by(ask.outlet) if ask.pressed == "tester" else ()
+    return room_of(desk, ask.outlet), room_of(desk, guards[0] if guards else ask.outlet)
 
 
-def _walked(claims: Claims, asks: list[Ask], steps: Steps) -> list[Ask]:
+def _walked(desk: Desk, asks: list[Ask], steps: Steps) -> list[Ask]:
     """The presses, and the looks of each, in walking order."""
-    ways = [way(claims, ask) for ask in asks]
-    return [Ask(asks[at].outlet, asks[at].pressed, _by_room(claims, asks[at].looks, steps, *ways[at]))
+    ways = [way(desk, ask) for ask in asks]
+    return [Ask(asks[at].outlet, asks[at].pressed, _by_room(desk, asks[at].looks, steps, *ways[at]))
             for at in shortest_walk(ways, steps)]
 
 
-def _by_room(claims: Claims, ids: Sequence[str], steps: Steps, start: str | None = None,
+def _by_room(desk: Desk, ids: Sequence[str], steps: Steps, start: str | None = None,
              end: str | None = None) -> tuple[str, ...]:
     """Outlets room by room, on the way from one room to another."""
-    rooms = [room_of(claims, id) for id in ids]
+    rooms = [room_of(desk, id) for id in ids]
     return tuple(ids[at] for at in shortest_walk([(room, room) for room in rooms], steps, start, end))
 
 
-def rooms_walked(claims: Claims, ask: Ask) -> tuple[str, ...]:
+def rooms_walked(desk: Desk, ask: Ask) -> tuple[str, ...]:
     """The rooms of one press in the order they are entered: from the press over the looks to the reset."""
-    start, end = way(claims, ask)
-    rooms = [start, *(room_of(claims, id) for id in ask.looks), end]
+    start, end = way(desk, ask)
+    rooms = [start, *(room_of(desk, id) for id in ask.looks), end]
     return tuple(rooms)
 
 
-def _looks(claims: Claims, words: Words, ids: Iterable[str], reads: Iterable[str] = ()) -> tuple[Look, ...]:
+def _looks(desk: Desk, ids: Iterable[str], reads: Iterable[str] = ()) -> tuple[Look, ...]:
     found: list[Look] = []
     here = None
     for id in ids:
-        point = claims.point(id)
-        says = words.get("part_mark").join(part for part in (at_of(claims, words, id), point.use) if part)
+        point = desk.point(id)
+        says = desk.words.get("part_mark").join(part for part in (at_of(desk, id), point.use) if part)
         if point.switched_by:
-            says += words.text("walk.switch_on", ids=" ".join(point.switched_by))
+            says += desk.words.text("walk.switch_on", ids=" ".join(point.switched_by))
         found.append(Look(id, "" if point.room == here else str(point.room), says, id in reads))
         here = point.room
     return tuple(found)
 
 
-def _presses(claims: Claims, words: Words, asks: list[Ask], number: int) -> tuple[Press, ...]:
-    job, made = claims.report.job, []
+def _presses(desk: Desk, asks: list[Ask], number: int) -> tuple[Press, ...]:
+    job, made = desk.job, []
     for at, ask in enumerate(asks, number):
         if ask.outlet in job.breaker:
-            panel = claims.panel_of(ask.outlet)
-            says = words.rich(f"walk.press.{ask.pressed}_breaker" if ask.pressed == "device" else "walk.press.breaker",
+            panel = desk.panel_of(ask.outlet)
+            says = desk.words.rich(f"walk.press.{ask.pressed}_breaker" if ask.pressed == "device" else "walk.press.breaker",
                               space=job.breaker[ask.outlet].space, id=ask.outlet)
             where = f"{panel.at} ({panel.id})"
         else:
-            says = words.rich(f"walk.press.{ask.pressed}", id=ask.outlet)
-            where = place(claims, words, ask.outlet)
-        made.append(Press(at, says, where, ask.outlet, ask.pressed, _looks(claims, words, ask.looks)))
+            says = desk.words.rich(f"walk.press.{ask.pressed}", id=ask.outlet)
+            where = place(desk, ask.outlet)
+        made.append(Press(at, says, where, ask.outlet, ask.pressed, _looks(desk, ask.looks)))
     return tuple(made)

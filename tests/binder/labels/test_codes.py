@@ -12,6 +12,7 @@ from house import BASE
 from houses import random_house, walk_through
 
 from sitegen.binder.claims import Claims
+from sitegen.binder.desk import Desk
 from sitegen.binder.labels.compose import compose_labels
 from sitegen.binder.labels.records import DeviceLabel, DoorLabel, LabelSet, OutletLabel, SheetLabel
 from sitegen.job import read_job
@@ -26,10 +27,11 @@ STOP = " ".join(open_theme().words("en").text(f"stop_line.{part}") for part in (
 
 def labels_of(job: Job, language: str = "en", further: str | None = None, draft: bool = False, **stock: object) -> LabelSet:
     stock = {"qr": "text", "outlet_qr": True, "wanted": ("device", "outlet", "door")} | stock
-    job = replace(job, file=replace(job.file, labels=replace(job.file.labels, **stock)))
-    second = [(Claims(examine(in_language(job, further))), open_theme().words(further))] if further else []
-    return compose_labels(Claims(examine(in_language(job, language))), open_theme().words(language), draft, "Fern Electric",
-                          "(203) 555-0147", "911", second)
+    job = replace(job, file=replace(job.file, labels=replace(job.file.labels, **stock),
+                                    contractor={"firm": "Fern Electric", "phone": "(203) 555-0147"}))
+    report = examine(in_language(job, language))
+    second = [Desk(report, open_theme().words(further), further)] if further else []
+    return compose_labels(Desk(report, open_theme().words(language), as_draft=draft), second)
 
 
 def by_id(labels: LabelSet) -> dict[str, SheetLabel]:

@@ -13,6 +13,7 @@ from house import BASE
 from houses import random_house, walk_through
 
 from sitegen.binder.claims import Claims
+from sitegen.binder.desk import Desk
 from sitegen.binder.labels.compose import compose_labels
 from sitegen.binder.labels.records import DeviceLabel, DoorLabel, LabelSet, OutletLabel, Strip
 from sitegen.binder.walk.ways import doorways, passed
@@ -25,11 +26,10 @@ from sitegen.publish.theme import open_theme
 WORDS = open_theme().words("en")
 
 
-def labels_of(job: Job, **more: object) -> LabelSet:
-    stock = replace(job.file.labels, wanted=tuple(PURPOSES))
-    job = replace(job, file=replace(job.file, labels=stock))
-    said = {"draft": False, "firm": "Fern Electric", "phone": "203-555-0101", "emergency": "911"} | more
-    return compose_labels(Claims(examine(job)), WORDS, **said)
+def labels_of(job: Job, phone: str = "203-555-0101", **stock: object) -> LabelSet:
+    stock = {"wanted": tuple(PURPOSES)} | stock
+    file = replace(job.file, labels=replace(job.file.labels, **stock), contractor={"firm": "Fern Electric", "phone": phone})
+    return compose_labels(Desk(examine(replace(job, file=file)), WORDS))
 
 
 @pytest.fixture
@@ -258,8 +258,6 @@ def test_rooms_follow_the_doors_that_are_drawn(example):
 
 
 def test_what_is_not_wanted_is_not_made():
-    job = read_job(BASE)
-    job = replace(job, file=replace(job.file, labels=replace(job.file.labels, wanted=("outlet",))))
-    labels = compose_labels(Claims(examine(job)), WORDS, False, "Firm", "203-555-0101", "911")
+    labels = labels_of(read_job(BASE), wanted=("outlet",))
     assert {type(label) for label in labels.sheet} == {OutletLabel} and not labels.strips
     assert len(labels.devices) == 4     # a picture of every device all the same

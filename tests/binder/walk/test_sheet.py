@@ -18,7 +18,7 @@ from house import BASE
 from houses import random_house, walk_through
 from pypdf import PdfReader
 
-from sitegen.binder.claims import Claims
+from sitegen.binder.desk import Desk
 from sitegen.binder.walk.sheet import Ask, all_tests, missing_tests, rooms_walked, walk_sheet, way
 from sitegen.binder.walk.ways import doorways, passed, shortest_walk
 from sitegen.cli import main
@@ -97,11 +97,11 @@ def test_the_order_of_many_presses_is_near_the_bound():
 
 def test_presses_and_looks_together_are_the_best_of_all(small):
     """The whole walk of a small job against every order of its presses and every order of the rooms of each."""
-    claims, asks = Claims(small), [ask for ask in all_tests(small) if ask.pressed in ("device", "tester")]
-    sheet = walk_sheet(small, WORDS)
-    best_looks = [min(passed(rooms_walked(claims, Ask(ask.outlet, ask.pressed, looks)), one_each)
+    desk, asks = Desk(small, WORDS), [ask for ask in all_tests(small) if ask.pressed in ("device", "tester")]
+    sheet = walk_sheet(Desk(small, WORDS))
+    best_looks = [min(passed(rooms_walked(desk, Ask(ask.outlet, ask.pressed, looks)), one_each)
                       for looks in permutations(ask.looks)) for ask in asks]
-    ways = [way(claims, ask) for ask in asks]
+    ways = [way(desk, ask) for ask in asks]
     between = min(sum(one_each(ways[a][1], ways[b][0]) for a, b in zip(order, order[1:]))
                   for order in permutations(range(len(ways))))
     assert sheet.doorways == sum(best_looks) + between
@@ -116,7 +116,7 @@ def test_drawn_doors_count_and_others_count_one(small):
 
 
 def test_every_device_is_pressed_once_and_the_tester_only_where_it_adds(small):
-    sheet = walk_sheet(small, WORDS)
+    sheet = walk_sheet(Desk(small, WORDS))
     pressed = sorted((press.pressed, press.outlet) for press in (*sheet.presses, *sheet.handles))
     assert pressed == [("breaker", "B5"), ("breaker", "B7"), ("device", "B5"), ("device", "F1"), ("device", "K1"),
                        ("device", "K3"), ("tester", "K1"), ("tester", "K3"), ("tester", "K4")]
@@ -134,7 +134,7 @@ def test_what_was_walked_as_the_sheet_says_is_enough(houses):
         if report.ready:
             tried += 1
             assert missing_tests(report) == ()
-            assert walk_sheet(report, WORDS, missing=True).rows == ()
+            assert walk_sheet(Desk(report, WORDS), missing=True).rows == ()
     assert tried > 5
 
 
@@ -154,7 +154,7 @@ def test_missing_asks_for_what_was_taken_away(small):
 
 def test_a_sheet_shows_no_result(small, tmp_path):
     """The same sheet whether the tests were done or not, and not a tick in it: the map only says where to look."""
-    assert walk_sheet(small, WORDS) == walk_sheet(examine(replace(small.job, tests=())), WORDS)
+    assert walk_sheet(Desk(small, WORDS)) == walk_sheet(Desk(examine(replace(small.job, tests=())), WORDS))
     html = render(tmp_path)
     tree = html5lib.HTMLParser(strict=True, namespaceHTMLElements=False).parse(html)
     boxes = [box for box in tree.iter("span") if box.get("class") == "box"]
@@ -243,7 +243,7 @@ def test_on_paper(example, tmp_path, chromium, paper, wide_mm):
     page.close()
     sheets = PdfReader(tmp_path / "walk.pdf").pages
     title = read_job(example).file.title
-    sheet = walk_sheet(examine(read_job(example)), WORDS)
+    sheet = walk_sheet(Desk(examine(read_job(example)), WORDS))
     numbers = [press.number for press in (*sheet.presses, *sheet.handles)]
     begun = []
     for number, paper_page in enumerate(sheets, 1):

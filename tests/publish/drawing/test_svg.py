@@ -9,8 +9,8 @@ from dataclasses import replace
 import html5lib
 import pytest
 
-from sitegen.binder.claims import Claims
-from sitegen.binder.compose import Desk, place_page
+from sitegen.binder.compose import place_page
+from sitegen.binder.desk import Desk
 from sitegen.binder.drawing import drawings
 from sitegen.job import read_job
 from sitegen.protection.examine import examine
@@ -57,8 +57,7 @@ def test_words_are_14_px_on_a_small_phone_and_no_wider_than_measured(pages, chro
 
 def test_words_are_9_pt_on_paper(example, chromium):
     theme = open_theme()
-    claims = Claims(examine(read_job(example)))
-    found = place_page(Desk(claims, theme.words("en")), "K1").drawings
+    found = place_page(Desk(examine(read_job(example)), theme.words("en")), "K1").drawings
     page = chromium.new_page()
     page.emulate_media(media="print")
     page.set_content(f"<style>{theme.style('print')}</style>" + "".join(draw(scene) for scene in found.scenes))
@@ -69,15 +68,15 @@ def test_words_are_9_pt_on_paper(example, chromium):
 
 
 def test_a_drawing_whose_words_find_no_place_is_said_in_a_paragraph(example):
-    claims = Claims(examine(read_job(example)))
-    room = drawings(claims, open_theme().words("en"), "B5", "B5").room
+    desk = Desk(examine(read_job(example)), open_theme().words("en"))
+    room = drawings(desk, "B5", "B5").room
     html = draw(replace(room, panel_word="Interruptorgeneralautomáticodelacasaentera " * 2))
     assert html == f'<p class="drawn">{room.says}</p>'
 
 
 def test_a_name_stays_text(example):
-    claims = Claims(examine(read_job(example)))
-    room = drawings(claims, open_theme().words("en"), "K1", "K1").room
+    desk = Desk(examine(read_job(example)), open_theme().words("en"))
+    room = drawings(desk, "K1", "K1").room
     plan = replace(room.plan, things=(replace(room.plan.things[0], name='<b> & "x"'),))
     html = draw(replace(room, plan=plan, says='say "<this>"'))
     assert "<b>" not in html and "&lt;b&gt; &amp; " in html and 'say &#34;&lt;this&gt;&#34;' in html

@@ -10,8 +10,8 @@ import pytest
 import zxingcpp
 from pyzbar import pyzbar
 
-from sitegen.binder.claims import Claims
 from sitegen.binder.compose import compose
+from sitegen.binder.desk import Desk
 from sitegen.binder.labels.compose import compose_labels
 from sitegen.binder.labels.records import OutletLabel, SheetLabel
 from sitegen.binder.site.records import Binder
@@ -38,8 +38,7 @@ def with_labels(job: Job, stock: str, **use: object) -> Job:
 
 def labels_of(path: Path, stock: str, language: str = "en", draft: bool = False, **use: object) -> dict[str, SheetLabel]:
     job = with_labels(in_language(read_job(path), language), stock, **use)
-    labels = compose_labels(Claims(examine(job)), open_theme().words(language), draft, "Bramble Hollow Electric",
-                            "(203) 555-0147", "911")
+    labels = compose_labels(Desk(examine(job), open_theme().words(language), as_draft=draft))
     return {label.id: label for label in (*labels.devices, *labels.sheet)}
 
 
@@ -132,9 +131,8 @@ def test_beside_a_code_the_destination_is_the_biggest(example, stock, qr):
 
 def test_a_label_in_two_languages_that_is_too_small_says_what_to_do(example):
     job = with_labels(read_job(example), SMALL, qr="address", outlet_qr=False, languages=("en", "es"))
-    other = in_language(job, "es")
-    labels = compose_labels(Claims(examine(job)), open_theme().words("en"), False, "Firm", "", "911",
-                            [(Claims(examine(other)), open_theme().words("es"))])
+    report = examine(job)
+    labels = compose_labels(Desk(report, open_theme().words("en")), [Desk(report, open_theme().words("es"), "es")])
     breaker = next(label for label in labels.devices if label.id == "B5")
     with pytest.raises(LabelError, match=r"Or print it in one language: remove `languages` from `labels`\.$"):
         draw_label(breaker, 300)

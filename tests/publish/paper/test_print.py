@@ -21,7 +21,6 @@ from sitegen.binder.words import Words
 from sitegen.errors import Where
 from sitegen.job import read_job
 from sitegen.job.kinds import BREAKERS, POINTS
-from sitegen.job.language import in_language
 from sitegen.job.map.walls import walls_of
 from sitegen.job.records import Breaker, Circuit, Door, Feed, Job, Panel, Point, Position, RoomPlan, Run
 from sitegen.protection.examine import examine
@@ -86,8 +85,7 @@ def write(job: Job, folder: Path, draft: bool = False) -> dict[str, Print]:
     """The print-outs of a job; language -> the binder and its layout."""
     theme = open_theme()
     first, *more = job.file.languages
-    binder = compose(examine(job), theme.words(first), draft,
-                     [(examine(in_language(job, language)), theme.words(language)) for language in more])
+    binder = compose(examine(job), theme.words(first), draft, [theme.words(language) for language in more])
     for path, data in render_pages(binder, theme):
         if path.startswith("print/"):
             (folder / Path(path).name).write_bytes(data)
