@@ -180,11 +180,7 @@ def make_tree(source: Path, folder: Path) -> Path:
     for name in ("sitegen", "themes"):
         shutil.copytree(source / name, folder / name, ignore=shutil.ignore_patterns("__pycache__"))
     words = folder / "themes" / "lamplight" / "words"
-    for of_english in (words / "en", words / "en.yaml"):    # a folder of them, or one file
-        if of_english.is_dir():
-            shutil.copytree(of_english, of_english.with_name(LANGUAGES[2]))
-        elif of_english.exists():
-            shutil.copy(of_english, of_english.with_name(f"{LANGUAGES[2]}.yaml"))
+    shutil.copytree(words / "en", words / LANGUAGES[2])
     compileall.compile_dir(folder, quiet=1)
     return folder
 

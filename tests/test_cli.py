@@ -110,7 +110,7 @@ def test_a_word_missing_from_the_theme_fails_the_build(job, tmp_path, monkeypatc
 
     folder = tmp_path / "themes"
     shutil.copytree(theme.themes_folder(), folder)
-    words = folder / "lamplight" / "words" / "en.yaml"
+    words = folder / "lamplight" / "words" / "en" / "page.yaml"
     words.write_text(words.read_text("utf-8").replace("  heading: Still no power, or off again?\n", ""), "utf-8")
     monkeypatch.setattr(theme, "themes_folder", lambda: folder)
     assert main(["bind", str(job), "--out", str(tmp_path / "out")]) == 2

@@ -53,8 +53,8 @@ class Words:
         node: Any = self.table
         for part in name.split("."):
             if not isinstance(node, Mapping) or part not in node:
-                raise MissingWord(f"the words of language `{self.language}` have no `{name}`; add it to "
-                                  f"words/{self.language}.yaml of the theme.")
+                raise MissingWord(f"the words of language `{self.language}` have no `{name}`; add it below "
+                                  f"words/{self.language}/ of the theme.")
             node = node[part]
         return node
 
@@ -88,7 +88,7 @@ class Words:
                 runs.extend(self.fill(match[1], name, values, "strong"))
             elif match[2] not in values:
                 raise MissingWord(f"`{name}` of language `{self.language}` wants a value `{match[2]}` that the page "
-                                  f"does not have; mend words/{self.language}.yaml of the theme.")
+                                  f"does not have; mend words/{self.language}/ of the theme.")
             elif isinstance(value := values[match[2]], Rich):
                 runs.extend(value)
             else:

@@ -28,14 +28,21 @@ class Theme:
     folder: Path
 
     def words(self, language: str) -> Words:
-        """The words of one language. Every scalar stays text."""
-        path = self.folder / "words" / f"{language}.yaml"
-        try:
-            table = yaml.load(path.read_text("utf-8"), Loader=yaml.CBaseLoader)
-        except FileNotFoundError:
-            raise ThemeError(f"theme `{self.folder.name}` has no words/{language}.yaml; add it.") from None
-        except (yaml.YAMLError, UnicodeDecodeError) as error:
-            raise ThemeError(f"words/{language}.yaml of theme `{self.folder.name}` cannot be read: {error}.") from None
+        """The words of one language, a file a surface. Every scalar stays text."""
+        table: dict[str, Any] = {}
+        for path in sorted((self.folder / "words" / language).glob("*.yaml")):
+            try:
+                more = yaml.load(path.read_text("utf-8"), Loader=yaml.CBaseLoader)
+            except (yaml.YAMLError, UnicodeDecodeError) as error:
+                raise ThemeError(f"words/{language}/{path.name} of theme `{self.folder.name}` cannot be read: {error}.") from None
+            if not isinstance(more, dict):
+                raise ThemeError(f"words/{language}/{path.name} of theme `{self.folder.name}` holds no words with names.")
+            if twice := table.keys() & more.keys():
+                raise ThemeError(f"words/{language}/{path.name} of theme `{self.folder.name}` has `{min(twice)}`, which another "
+                                 f"file there has as well; keep it in one.")
+            table |= more
+        if not table:
+            raise ThemeError(f"theme `{self.folder.name}` has no words/{language}/; add it, with the files of words/en/.")
         return Words(language, table)
 
     def style(self, name: str) -> str:

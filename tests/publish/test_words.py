@@ -12,6 +12,7 @@ import yaml
 from house import BASE
 
 from sitegen.cli import main
+from sitegen.errors import ThemeError
 from sitegen.publish import theme
 
 # Lists whose length is the language's own matter: what callers say, and what must not stay without power.
@@ -19,7 +20,7 @@ FREE = ("search.skip", "search.same", "vital", "cold")
 # The walk-through sheet is the electrician's own, and in the job's first language.
 ENGLISH_ONLY = "walk."
 # Not read by the homeowner in a hurry: the record, and what is said to the person who sticks the labels.
-FOR_THE_TRADE = ("service.", "label.stick.", "label.calibration.")
+FOR_THE_TRADE = ("service.", "kinds.", "label.stick.", "label.calibration.")
 # Words that stand in most English sentences and in no Spanish one.
 TELL_TALE = {"the", "and", "of", "with", "your", "you", "is", "are", "was", "not", "it", "this", "that", "then", "from",
              "if", "or", "an", "outlet", "power", "press", "push", "plug", "call", "room"}
@@ -30,8 +31,7 @@ FAMILIAR = r"\b(tú|tu|tus|ti|contigo|presiona|desenchufa|llama|abre|pon|mira|pr
 
 
 def table(language: str) -> dict[str, Any]:
-    return yaml.load((theme.themes_folder() / theme.DEFAULT / "words" / f"{language}.yaml").read_text("utf-8"),
-                     Loader=yaml.CBaseLoader)
+    return dict(theme.open_theme().words(language).table)
 
 
 def sentences(node: Any, name: str = "") -> Iterator[tuple[str, str]]:
@@ -60,7 +60,7 @@ def parts(text: str) -> list[str]:
     return re.split(r"(?<=[.?!:])\s+", re.sub(r"\*\*", "", text))
 
 
-OTHERS = sorted(path.stem for path in (theme.themes_folder() / theme.DEFAULT / "words").glob("*.yaml") if path.stem != "en")
+OTHERS = sorted(path.name for path in (theme.themes_folder() / theme.DEFAULT / "words").iterdir() if path.name != "en")
 
 
 def test_spanish_is_there():
@@ -99,7 +99,7 @@ def test_no_english_is_left_in_spanish():
 
 def test_spanish_words_that_are_never_used():
     for name, text in compared("es").items():
-        if not name.startswith("service."):
+        if not name.startswith(("service.", "kinds.")):
             assert not re.search(NEVER_IN_SPANISH, text, re.I), (name, text)
 
 
@@ -141,14 +141,15 @@ def outside_brackets(path: Path) -> set[str]:
     return set(re.findall(r"[^\W\d_]{2,}", text.casefold()))
 
 
-def test_a_language_more_is_one_file_more(tmp_path, monkeypatch, capsys):
-    """A made-up language: nothing but its words file is added, and a whole binder speaks it."""
+def test_a_language_more_is_one_folder_more(tmp_path, monkeypatch, capsys):
+    """A made-up language: nothing but its folder of words is added, and a whole binder speaks it."""
     folder, job, out = tmp_path / "themes", tmp_path / "job", tmp_path / "out"
     shutil.copytree(theme.themes_folder(), folder)
     shutil.copytree(BASE, job)
     words = bracketed(table("en"))
     words["language"] = {"code": "xx", "name": "Xenish"}
-    (folder / theme.DEFAULT / "words" / "xx.yaml").write_text(yaml.safe_dump(words, allow_unicode=True), "utf-8")
+    (folder / theme.DEFAULT / "words" / "xx").mkdir()
+    (folder / theme.DEFAULT / "words" / "xx" / "all.yaml").write_text(yaml.safe_dump(words, allow_unicode=True), "utf-8")
     file = job / "job.yaml"
     file.write_text(file.read_text("utf-8") + "languages: [en, xx]\n", "utf-8")
     monkeypatch.setattr(theme, "themes_folder", lambda: folder)
@@ -168,6 +169,21 @@ def test_a_language_more_is_one_file_more(tmp_path, monkeypatch, capsys):
     assert "<h2>⟦Still no power, or off again?⟧" in page and "<h2>Still no power?" not in page
     assert "⟦" in (out / "print" / "binder-xx.html").read_text("utf-8")
     assert "⟦" not in (out / "site" / "K4" / "index.html").read_text("utf-8").replace("⟦Xenish⟧", "")
+
+
+@pytest.mark.parametrize("text, says", [
+    ("frame: {back: Away}", "has `frame`, which another file there has as well; keep it in one."),
+    ("- back", "holds no words with names."), ("a: [", "cannot be read: ")])
+def test_a_file_of_words_that_cannot_be_used_is_named(tmp_path, text, says):
+    shutil.copytree(theme.themes_folder() / theme.DEFAULT, tmp_path / "own")
+    (tmp_path / "own" / "words" / "en" / "slip.yaml").write_text(text, "utf-8")
+    with pytest.raises(ThemeError, match=re.escape(f"words/en/slip.yaml of theme `own` {says}")):
+        theme.Theme(tmp_path / "own").words("en")
+
+
+def test_a_language_that_the_theme_lacks(tmp_path):
+    with pytest.raises(ThemeError, match=r"^theme `own` has no words/xx/; add it, with the files of words/en/\.$"):
+        theme.Theme(tmp_path / "own").words("xx")
 
 
 def syllables(word: str) -> int:

@@ -209,7 +209,7 @@ def breaker_strip(desk: Desk, breaker: Breaker) -> Strip:
     tried = desk.claims.breaker_tried(breaker.id)
     text = served if tried else desk.words.text("label.not_tried", serves=served)
     return Strip("breaker", breaker.id, breaker.id, breaker.space, ((Rich((Run(text),)),),),
-                 desk.words.get(f"label.marks.{breaker.kind.name}"), desk.draft_mark, *BREAKER_MM)
+                 desk.words.get(f"kinds.breakers.{breaker.kind.name}.mark"), desk.draft_mark, *BREAKER_MM)
 
 
 def _in_panels(desk: Desk) -> list[Breaker]:

@@ -181,13 +181,13 @@ def directory(desk: Desk, panel: Panel) -> Directory:
         kinds.append(breaker.kind.name)
         poles = desk.words.text("print.poles", poles=breaker.poles) if breaker.poles > 1 else ""
         rows.append(DirectoryRow(breaker.space, circuit.serves,
-                                 " ".join(filter(None, (desk.words.get(f"print.kinds.{breaker.kind.name}.short"), poles))),
+                                 " ".join(filter(None, (desk.words.get(f"kinds.breakers.{breaker.kind.name}.short"), poles))),
                                  f"{breaker.amps:g}" if breaker.amps else ""))
     power = [desk.words.text("print.supplied_by", space=job.breaker[panel.fed_from].space,
                         at=desk.panel_of(panel.fed_from).at)] if panel.fed_from else []
     power += [desk.words.text("print.also_supplied_by", source=desk.words.get(f"answer.sources.{source}"))
               for source in panel.also_supplied_by]
-    legend = tuple((desk.words.get(f"print.kinds.{kind}.short"), desk.words.get(f"print.kinds.{kind}.long"))
+    legend = tuple((desk.words.get(f"kinds.breakers.{kind}.short"), desk.words.get(f"kinds.breakers.{kind}.long"))
                    for kind in dict.fromkeys(kinds))
     return Directory(panel.id, panel.at, tuple(power), tuple(rows), legend)
 

@@ -131,7 +131,7 @@ def _feed_row(desk: Desk, id: str, depth: int) -> FeedRow:
 
 def kind_name(words: Words, kind: Kind) -> str:
     """A kind as the trade writes it: "GFCI receptacle", "AFCI breaker"."""
-    return words.get(f"service.{'breakers' if kind.is_breaker else 'kinds'}.{kind.name}")
+    return words.get(f"kinds.{'breakers' if kind.is_breaker else 'points'}.{kind.name}.name")
 
 
 def _fed(desk: Desk, id: str) -> str:
