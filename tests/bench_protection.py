@@ -1,4 +1,5 @@
-"""By hand: how long a correction, a recovery and a list of missing tests take on a circuit of 40 points and on a whole house (processor time).
+"""By hand: how long a correction, a recovery and a list of missing tests take on a circuit of 40 points and on a whole house
+(processor time), and a plan of devices on a circuit of 25.
 
     python tests/bench_protection.py [number of maps, default 40]
 """
@@ -18,13 +19,17 @@ from houses import FILE, walk_through  # noqa: E402
 
 from sitegen.errors import Where  # noqa: E402
 from sitegen.job.kinds import BREAKERS, POINTS  # noqa: E402
-from sitegen.job.records import Breaker, Circuit, Feed, Job, Panel, Point  # noqa: E402
+from sitegen.job.records import Breaker, Circuit, Feed, Job, Panel, Point, Prices, Wishes  # noqa: E402
 from sitegen.protection.changes import Refeed, apply  # noqa: E402
 from sitegen.protection.evidence import Evidence  # noqa: E402
 from sitegen.protection.examine import examine  # noqa: E402
 from sitegen.protection.maps.correct import correct  # noqa: E402
 from sitegen.protection.maps.recover import recover  # noqa: E402
 from sitegen.protection.missing import missing_tests  # noqa: E402
+from sitegen.protection.plan.feeds import other_feeds  # noqa: E402
+from sitegen.protection.plan.front import front  # noqa: E402
+from sitegen.protection.plan.least import least  # noqa: E402
+from sitegen.protection.plan.run import Box, Run  # noqa: E402
 from sitegen.protection.tree import Tree  # noqa: E402
 
 
@@ -56,13 +61,34 @@ def spoilt(job: Job, rng: Random, faults: int) -> Job:
     return job
 
 
-def timed(job: Job, work) -> tuple[float, object]:
+def timed(job: Job | Evidence | Run, work) -> tuple[float, object]:
     start = process_time()
     result = work(job)
     return 1000 * (process_time() - start), result
 
 
+def before_trim_out(rng: Random) -> Run:
+    """A circuit of 25 boxes, three cables at most in one, each fed from one of the four before it."""
+    boxes: list[Box] = []
+    for n in range(25):
+        room = [box for box in boxes[-4:] if sum(other.fed_from == box.id for other in boxes) < 3]
+        boxes.append(Box(f"K{n}", rng.choice(room).id if room else "B1", light=rng.random() < 0.2, needs=rng.random() < 0.5,
+                         room=rng.choice(["Kitchen", "Hall", "Garage"]), holds=rng.choice(["receptacle", "receptacle", "none"]),
+                         share="alone" if rng.random() < 0.04 else None))
+    return Run.of(boxes, breaker="B1", breaker_room="Garage", prices=Prices(1800, 2400, 6000, 5500, 200),
+                  wishes=Wishes(4, 500, 300, 800))
+
+
+def plans(count: int) -> None:
+    runs = [run for run in map(before_trim_out, map(Random, range(10 * count))) if least(run)][:count]
+    print(f"a plan of 25 points, {len(runs)} that can be done, ms: median, longest")
+    for name, work in (("the cheapest", least), ("fewer dark at once", front), ("other feeds", other_feeds)):
+        times = [timed(run.with_boxes(run.boxes), work)[0] for run in runs]
+        print(f"  {name}: {median(times):.1f}, {max(times):.1f}")
+
+
 def main(count: int) -> None:
+    plans(count)
     for circuits, points in ((1, 40), (5, 40)):
         jobs = [house(Random(seed), circuits, points) for seed in range(count)]
         print(f"{circuits} circuit{'s' if circuits > 1 else ''} of {points} points, {count} maps, ms: median, longest")

@@ -16,8 +16,9 @@ from ...job.map import read as protection_map
 from ...job.read.nodes import decode
 from .spreadsheet import SheetMap, map_from_sheet
 
-NEXT = ("Next: write job.yaml and protection_map.yaml over with your own, run `sitegen check`, print the sheet with "
-        "`sitegen walk`, and type what you saw into trip_tests.csv.\n")
+NEXT = ("Next: write job.yaml and protection_map.yaml over with your own and run `sitegen check`. Before trim-out, `sitegen "
+        "plan` says where the devices go. After it, print the sheet with `sitegen walk`, and type what you saw into "
+        "trip_tests.csv.\n")
 
 
 def begin_job(folder: Path, points: Path | None = None) -> str:
