@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date, time
 from functools import cache
@@ -12,6 +13,8 @@ import networkx
 from sitegen.errors import Where
 from sitegen.job.kinds import BREAKERS, POINTS
 from sitegen.job.records import Breaker, Circuit, Code, Feed, Job, JobFile, LabelStock, Panel, Point, ReminderRule, TripTest
+from sitegen.protection.missing import MissingTest
+from sitegen.protection.tree import Tree
 
 DAY = date(2026, 5, 12)
 FILE = JobFile("house", "A house", DAY, "https://house.example", Code(), ("en",), LabelStock(63.5, 38.1),
@@ -126,6 +129,21 @@ def walk_through(job: Job, rng: Random | None = None, handles: bool = False) -> 
             row(point.id, "tester", tripped, set(tripped))
     for breaker in job.breakers if handles else ():
         row(breaker.id, "breaker", (), {breaker.id})
+    return replace(job, tests=tuple(rows))
+
+
+def done(job: Job, tests: Iterable[MissingTest], day: date = DAY) -> Job:
+    """The job with these tests made, as the copper answers: the tester opens the nearest guard."""
+    graph, tree, rows = wiring(job), Tree(job), list(job.tests)
+    for test in tests:
+        guards = tree.protected_by(test.outlet) if test.pressed == "tester" else (test.outlet,)
+        point = job.point.get(test.outlet)
+        opened = guards[:1] if test.pressed == "device" or point.grounded else ()
+        on = live(graph, set(opened))
+        wiring_word = None if test.pressed == "device" else "correct" if point.grounded else "open ground"
+        rows.append(TripTest(len(rows), day, test.outlet, test.pressed, 120.0, wiring_word, opened,
+                             tuple(id for id in test.look_at if id not in on), tuple(id for id in test.look_at if id in on),
+                             None, None, True, "A. Walker", None, Where("trip_tests.csv", len(rows) + 2)))
     return replace(job, tests=tuple(rows))
 
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from ..job.records import TripTest
-from .standing import Standing
+from .standing import Standing, Touch
 from .tree import Tree
 
 DEAD_VOLTS = 5.0  # V; common practice, no source: more is a reading to repeat with a load or a low-impedance tester
@@ -73,6 +73,17 @@ class Evidence:
     def counts(self, row: TripTest) -> bool:
         """False for a press that a later visit leaves worth nothing."""
         return self.standing.voided_press(row) is None
+
+    @cached_property
+    def voided(self) -> dict[str, Touch]:
+        """Outlet -> what left something that was seen there worth nothing, the latest such."""
+        found: dict[str, Touch] = {}
+        for row in self.rows:
+            for sighting in self.saw(row):
+                touch = self.standing.voided(sighting.outlet, row)
+                if touch and (sighting.outlet not in found or found[sighting.outlet].date < touch.date):
+                    found[sighting.outlet] = touch
+        return found
 
     def looks(self, row: TripTest) -> Iterator[Sighting]:
         """Every outlet this row looked at and that no later visit touched."""

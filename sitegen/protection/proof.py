@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
+from ..job.records import TripTest
 from .evidence import Evidence
+from .standing import Touch
 from .tree import Tree
 
 
@@ -50,6 +52,17 @@ class Proof:
         if not any(seen.get(id) for id in to_see) or any(seen.get(id) is False for id in must_cut):
             return "untested"
         return "proved"
+
+    def test_voided(self, device: str) -> tuple[TripTest, Touch] | None:
+        """Its latest own TEST, with what came after it, where that TEST would have to be pressed again for that alone."""
+        evidence = self.evidence
+        row = next((row for row in reversed(evidence.rows) if row.outlet == device and row.pressed == "device"), None)
+        if row is None or self.devices[device] == "proved":
+            return None
+        must_cut = self.tree.outlets_of(self.tree.goes_dead(device))
+        seen = (evidence.standing.voided(s.outlet, row) for s in evidence.saw(row) if s.dead and s.outlet in must_cut)
+        touch = evidence.standing.voided_press(row) or next(filter(None, seen), None)
+        return (row, touch) if touch else None
 
     def proved_by(self, point: str) -> tuple[str, ...]:
         """The shock-protection devices proved and shown for this outlet, nearest first; none where it is contradicted."""

@@ -93,13 +93,14 @@ class Standing:
                      and touch.after(row) and (touch.visit or own or touch.boxes & set(row.tripped))), None)
 
     def of_today(self, row: TripTest) -> TripTest | None:
-        """The row without what the map says is gone. With a device open that is gone only its reading is left."""
+        """The row without what the map says is gone: a row at such an outlet is none; what died while such a device was open
+        may have died by it alone, what stayed live stayed live."""
         gone = {one.id for one in self.job.removed}
         if row.outlet in gone:
             return None
         if gone & set(row.tripped):
-            return None if row.wiring is None and row.volts is None else replace(row, pressed="none", tripped=(), went_dead=(), stayed_live=(), rest_live=None,
-                volts_after=None, reset=None)
+            row = replace(row, pressed="none", tripped=tuple(id for id in row.tripped if id not in gone), went_dead=(),
+                          volts_after=None, reset=None)
         if gone & {*row.went_dead, *row.stayed_live}:
             return replace(row, went_dead=tuple(id for id in row.went_dead if id not in gone),
                            stayed_live=tuple(id for id in row.stayed_live if id not in gone))

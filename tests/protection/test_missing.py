@@ -5,28 +5,11 @@ from itertools import chain, combinations, product
 from math import comb
 from random import Random
 
-from houses import DAY, live, random_house, walk_through, walked_house, wiring
+from houses import done, random_house, walk_through, walked_house
 
-from sitegen.errors import Where
-from sitegen.job.records import TripTest
 from sitegen.protection.examine import examine
 from sitegen.protection.missing import MissingTest, missing_tests
 from sitegen.protection.tree import Tree
-
-
-def done(job, tests):
-    """The job with these tests made, as the copper answers: the tester opens the nearest guard."""
-    graph, tree, rows = wiring(job), Tree(job), list(job.tests)
-    for test in tests:
-        guards = tree.protected_by(test.outlet) if test.pressed == "tester" else (test.outlet,)
-        point = job.point.get(test.outlet)
-        opened = guards[:1] if test.pressed == "device" or point.grounded else ()
-        on = live(graph, set(opened))
-        wiring_word = None if test.pressed == "device" else "correct" if point.grounded else "open ground"
-        rows.append(TripTest(len(rows), DAY, test.outlet, test.pressed, 120.0, wiring_word, opened,
-                             tuple(id for id in test.look_at if id not in on), tuple(id for id in test.look_at if id in on),
-                             None, None, True, "A. Walker", None, Where("trip_tests.csv", len(rows) + 2)))
-    return replace(job, tests=tuple(rows))
 
 
 def thinned(job, rng):

@@ -10,13 +10,19 @@ from collections.abc import Callable, Iterable
 from ..finding import Finding
 from ..maps import correct, impossible
 from ..proof import Proof
-from . import contradicted, devices, house, outlets, panels, printed, privacy, readings, rows
+from . import contradicted, devices, house, outlets, panels, printed, privacy, readings, rows, visits
 
 # Each rule with the kinds of finding that it may give.
 FINDINGS: dict[Callable[[Proof], Iterable[Finding]], str] = {
     impossible.fits_no_map: "miswired cannot-both-be",
     devices.device_failed: "device-failed",
     devices.device_untested: "device-untested",
+    visits.device_newer: "installed-later",
+    visits.not_tested_since: "not-tested-since",
+    visits.not_shown_since: "not-shown-since",
+    visits.gone_from_where: "gone-from-where",
+    visits.read_before: "read-before",
+    visits.handed_over_early: "handover-before-tests",
     contradicted.contradicted: "contradicted",
     correct.map_correction: "map-correction no-correction",
     devices.guard_held: "guard-held",

@@ -65,6 +65,8 @@ def device_untested(proof: Proof) -> Iterator[Finding]:
         where = row.where if row else things(job, device).where
         if row and any(clash.row is row and clash.because == "live" for clash in proof.evidence.clashes):
             continue  # said by the outlet that stayed live
+        if proof.test_voided(device):
+            continue  # said with what the visit took away
         if row is None:
             says = (f"{place(job, device)} was never tested by its own TEST. Press TEST, see what goes dead, press "
                     f"RESET, and write the row.")

@@ -15,7 +15,8 @@ def not_shown(proof: Proof) -> Iterator[Finding]:
     for outlet in proof.tree.outlets:
         missing = proof.not_shown(outlet)
         point = job.point[outlet]
-        if not missing or point.kind.by_name or point.not_proved or outlet in proof.evidence.contradicted:
+        if not missing or point.kind.by_name or point.not_proved or outlet in proof.evidence.contradicted \
+                or outlet in proof.evidence.voided:
             continue
         yield Finding("not-shown", "stop", point.where, (outlet, *missing),
                       f"{place(job, outlet)} was not shown to go dead with {names(missing)}. Press TEST on "
@@ -77,7 +78,7 @@ def unlooked_lights(proof: Proof) -> Iterator[Finding]:
     """Lights that nobody looked at while a device before them was open."""
     job = proof.tree.job
     for outlet in proof.tree.outlets:
-        if not proof.tree.kind(outlet).by_name or outlet in proof.evidence.contradicted:
+        if not proof.tree.kind(outlet).by_name or outlet in proof.evidence.contradicted or outlet in proof.evidence.voided:
             continue
         missing = [id for id in proof.tree.reset_order(outlet)
                    if proof.tree.kind(id).opens and not proof.evidence.shown(outlet, id)]

@@ -15,7 +15,8 @@ def not_accounted(proof: Proof) -> Iterator[Finding]:
     """A device whose own TEST leaves outlets of its circuit unlooked at."""
     job = proof.tree.job
     for device in proof.tree.devices:
-        row, missing = proof.evidence.own_test(device), proof.not_accounted(device)
+        row = proof.evidence.own_test(device)
+        missing = [id for id in proof.not_accounted(device) if id not in proof.evidence.voided]
         if row is None or not missing:
             continue
         yield Finding("not-accounted", "stop", row.where, (device, *missing),

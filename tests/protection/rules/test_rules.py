@@ -1,4 +1,4 @@
-"""Each case file changes a small sound job (after labels were printed, where it says so) and lists every finding that comes with it, word for word."""
+"""Each case file changes a small sound job (after labels were printed and visits made, where it says so) and lists every finding that comes with it, word for word."""
 
 import shutil
 from datetime import date
@@ -37,7 +37,9 @@ def test_case(path, tmp_path):
         before = ledger.read_text("utf-8") if ledger.exists() else ""
         label = Printed(label["id"], label["is"], date(2026, 5, 12), label["at"], label.get("holds"), Where(FILE, 1))
         ledger.write_text(before + pressing_text(before, [label]), "utf-8")
-    for change in case(path)["change"]:
+    if "visits" in case(path):
+        (folder / "visits.yaml").write_text(case(path)["visits"], "utf-8")
+    for change in case(path).get("change", ()):
         file = folder / change["file"]
         assert file.read_text("utf-8").count(change["find"]) == 1
         file.write_text(file.read_text("utf-8").replace(change["find"], change["put"]), "utf-8")
