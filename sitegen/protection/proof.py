@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from ..job.records import TripTest
+from .asked import Asked, asked
 from .evidence import Evidence
 from .standing import Touch
 from .tree import Tree
@@ -20,6 +21,15 @@ class Proof:
     @property
     def tree(self) -> Tree:
         return self.evidence.tree
+
+    @cached_property
+    def asked(self) -> tuple[Asked, ...]:
+        """What printed labels and the map say otherwise of a feed, and no visit explains."""
+        return asked(self.tree)
+
+    def is_asked(self, point: str) -> bool:
+        """True where this hangs on something that is asked about: nothing more is made of its tests until it is answered."""
+        return any(set(self.tree.way_up(point)) & set(one.points) for one in self.asked)
 
     @cached_property
     def devices(self) -> dict[str, str]:

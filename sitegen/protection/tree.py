@@ -66,6 +66,13 @@ class Tree:
         """Every point fed through this one, depth first."""
         return tuple(id for id, _ in self._down([(child, 0) for child in reversed(self.children.get(point, ()))]))
 
+    def way_up(self, point: str) -> tuple[str, ...]:
+        """The point and every point that feeds it, the nearest first."""
+        way = [point]
+        while (source := self.job.point[way[-1]].feed.source) in self.job.point:
+            way.append(source)
+        return tuple(way)
+
     def _down(self, waiting: list[tuple[str, int]]) -> Iterator[tuple[str, int]]:
         while waiting:
             id, depth = waiting.pop()

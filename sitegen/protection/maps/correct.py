@@ -59,6 +59,8 @@ def map_correction(proof: Proof) -> Iterator[Finding]:
     """Each smallest change of the map under which every test agrees, best first; three at most, or that there is none."""
     job = proof.tree.job
     found = correct(proof.evidence)
+    if all(map(proof.is_asked, found.clashing)):
+        return
     for number, proposal in enumerate(found.proposals):
         ids = tuple(dict.fromkeys(id for change in proposal.changes for id in _speaks_of(change)))
         says = _says(proof.evidence, found, proposal, first=number == 0)

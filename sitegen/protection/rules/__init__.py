@@ -17,6 +17,7 @@ FINDINGS: dict[Callable[[Proof], Iterable[Finding]], str] = {
     impossible.fits_no_map: "miswired cannot-both-be",
     devices.device_failed: "device-failed",
     devices.device_untested: "device-untested",
+    visits.printed_feed: "printed-feed",
     visits.device_newer: "installed-later",
     visits.not_tested_since: "not-tested-since",
     visits.not_shown_since: "not-shown-since",

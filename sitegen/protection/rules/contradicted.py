@@ -24,6 +24,8 @@ def contradicted(proof: Proof) -> Iterator[Finding]:
         if clash.outlet == clash.row.outlet and clash.row == proof.evidence.own_test(clash.outlet) \
                 and proof.why_failed(clash.outlet):
             continue  # said once, by the device's failed TEST
+        if proof.is_asked(clash.outlet):
+            continue  # said by what its label asks
         told.setdefault((clash.outlet, clash.because), []).append(clash)
     for clashes in told.values():
         first = min(clashes, key=lambda clash: clash.row.row)

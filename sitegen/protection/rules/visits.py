@@ -23,6 +23,21 @@ def what_came(touch: Touch) -> str:
     return f"the visit of {day(touch.date)} ({done})"
 
 
+def printed_feed(proof: Proof) -> Iterator[Finding]:
+    """What labels on the wall say of a feed, and the map says otherwise: was the wiring changed, or the record wrong?"""
+    job = proof.tree.job
+    for one in proof.asked:
+        id, *others = one.points
+        hung = next((other for other in one.printed if other != id), "unknown")
+        was = f"{hung} load" if hung in job.point and job.point[hung].kind.has_sides else hung
+        with_it = f" (and {both(others)} with it)" if others else ""
+        yield Finding("printed-feed", "stop", job.point[id].where, one.points,
+                      f"The label of {place(job, id)} of {day(one.label.date)} has it behind {both(one.printed)}{with_it}; the map "
+                      f"now has it behind {both(one.now)}. Was the wiring changed? Then write in visits.yaml "
+                      f"`- {{date: YYYY-MM-DD, done: [{{refed: {id}, was: {was}}}]}}` with the day, and what it hung on. Was the "
+                      f"record wrong, and no wire touched? Then write `corrected` there in place of `refed`.")
+
+
 def device_newer(proof: Proof) -> Iterator[Finding]:
     """A device that the map says is newer than its latest own TEST, and no visit says so."""
     job = proof.tree.job

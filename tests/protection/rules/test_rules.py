@@ -11,7 +11,7 @@ from house import FINDINGS as FOLDER
 from sitegen.errors import Where
 from sitegen.job import read_job
 from sitegen.job.ledger import FILE, pressing_text
-from sitegen.job.records import Printed
+from sitegen.job.records import Printed, Says
 from sitegen.protection.examine import examine
 from sitegen.protection.rules import FINDINGS
 
@@ -35,7 +35,8 @@ def test_case(path, tmp_path):
     for label in case(path).get("printed", ()):
         ledger = folder / FILE
         before = ledger.read_text("utf-8") if ledger.exists() else ""
-        label = Printed(label["id"], label["is"], date(2026, 5, 12), label["at"], label.get("holds"), Where(FILE, 1))
+        label = Printed(label["id"], label["is"], date(2026, 5, 12), label["at"], label.get("holds"), Where(FILE, 1),
+                        Says("RESET", devices=tuple(label["devices"].split())) if "devices" in label else None)
         ledger.write_text(before + pressing_text(before, [label]), "utf-8")
     if "visits" in case(path):
         (folder / "visits.yaml").write_text(case(path)["visits"], "utf-8")
