@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from functools import lru_cache
 from types import MappingProxyType
 from typing import Any
 
+import jinja2
 from markupsafe import Markup
 
 from ..binder.address import job_mark
@@ -18,6 +20,7 @@ from .paper.fit import lay_out
 from .paper.style import paper_style
 from .photos import Photo
 from .qr import make_code
+from .templates import templates
 from .theme import POLICY, Theme, content_hash
 
 PAPER_POLICY = POLICY + "; font-src data:"     # the typeface stands in the file
@@ -25,24 +28,34 @@ PAPER_POLICY = POLICY + "; font-src data:"     # the typeface stands in the file
 
 def render_pages(binder: Binder, theme: Theme, photos: Mapping[str, Photo] = MappingProxyType({})) -> Iterator[tuple[str, bytes]]:
     """(path below the output folder, bytes) of every page."""
-    site_style = theme.style("site")
+    site_style, script = theme.style("site"), theme.script("search")
+    site = {"style": Markup(site_style), "policy": POLICY.format(hash=content_hash(site_style))}
     for edition in binder.editions:
-        frame, words = edition.frame, edition.words
-        environment = theme.environment()
-        environment.globals.update(frame=frame, mark=job_mark(frame.job.id), w=words.rich, words=words, circuit_path=circuit_path, qr_svg=qr_svg,
-                                   note_html=note_html, draw=draw, photos=photos)
+        environment = _environment(edition, theme, photos)
+        paper: dict[str, Any] = {}      # laid out once for both its pages
         for page in edition.pages:
-            style, policy, more = site_style, POLICY, _links(page, edition, binder)
+            more: dict[str, Any] = site | _links(page, edition, binder)
             if isinstance(page.data, PrintBinder):
-                style, policy = paper_style(theme, page.data, frame, words), PAPER_POLICY
-                more = {"layout": lay_out(page.data, frame, words)}
+                paper = more = paper or _on_paper(page.data, edition, theme)
             elif isinstance(page.data, StartPage):
-                script = theme.script("search")
-                policy += f"; script-src '{content_hash(script)}'"
-                more["script"] = Markup(script)
-            html = environment.get_template(page.template).render(
-                page=page, data=page.data, style=Markup(style), policy=policy.format(hash=content_hash(style)), **more)
+                more |= {"script": Markup(script), "policy": f"{site['policy']}; script-src '{content_hash(script)}'"}
+            html = environment.get_template(page.template).render(page=page, data=page.data, **more)
             yield page.path, _tidy(html).encode()
+
+
+def _environment(edition: Edition, theme: Theme, photos: Mapping[str, Photo]) -> jinja2.Environment:
+    """The templates, with what every page of one language needs."""
+    environment, words = templates(theme), edition.words
+    environment.globals.update(frame=edition.frame, mark=job_mark(edition.frame.job.id), w=words.rich, words=words,
+                               circuit_path=circuit_path, qr_svg=qr_svg, note_html=note_html, draw=draw, photos=photos)
+    return environment
+
+
+def _on_paper(data: PrintBinder, edition: Edition, theme: Theme) -> dict[str, Any]:
+    """What the pages of one print-out share."""
+    style = paper_style(theme, data, edition.frame, edition.words)
+    return {"style": Markup(style), "policy": PAPER_POLICY.format(hash=content_hash(style)),
+            "layout": lay_out(data, edition.frame, edition.words)}
 
 
 def _links(page: Page, edition: Edition, binder: Binder) -> dict[str, Any]:
@@ -55,9 +68,10 @@ def _links(page: Page, edition: Edition, binder: Binder) -> dict[str, Any]:
 
 
 def _tidy(html: str) -> str:
-    return "\n".join(line for line in (line.strip() for line in html.splitlines()) if line) + "\n"
+    return "\n".join(filter(None, map(str.strip, html.splitlines()))) + "\n"
 
 
+@lru_cache(maxsize=None)
 def qr_svg(text: str) -> Markup:
     """A QR as a drawing, with its quiet zone of four modules (ISO/IEC 18004); runs of dark modules are one stroke."""
     rows = make_code(text).rows

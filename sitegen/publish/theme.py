@@ -1,4 +1,4 @@
-"""Takes the name of a theme; gives its words, styles and page templates, ready to render."""
+"""Takes the name of a theme; gives its words, styles and scripts. Its templates: templates.py."""
 
 from __future__ import annotations
 
@@ -7,13 +7,10 @@ import hashlib
 import re
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
-import jinja2
 import yaml
-from markupsafe import Markup, escape
 
-from ..binder.words import Rich, Run, Words
+from ..binder.words import Words
 from ..errors import CallError, ThemeError, nearest
 
 DEFAULT = "lamplight"
@@ -55,14 +52,6 @@ class Theme:
         text = re.sub(r"/\*.*?\*/", "", (self.folder / "script" / f"{name}.js").read_text("utf-8"), flags=re.S)
         return " ".join(line.strip() for line in text.splitlines() if line.strip())
 
-    def environment(self) -> jinja2.Environment:
-        """Templates that escape everything and refuse an unknown name."""
-        loader = jinja2.FileSystemLoader([self.folder / "pages", self.folder / "parts"])
-        environment = jinja2.Environment(loader=loader, autoescape=True, undefined=jinja2.StrictUndefined,
-                                         trim_blocks=True, lstrip_blocks=True)
-        environment.filters["rich"] = rich
-        return environment
-
 
 def themes_folder() -> Path:
     """Where the themes lie: inside the installed package, else beside it in the checkout."""
@@ -78,17 +67,6 @@ def open_theme(name: str = DEFAULT) -> Theme:
         near = nearest(name, known)
         raise CallError(f"no theme `{name}`; there is {', '.join(known)}." + (f" Did you mean `{near}`?" if near else ""))
     return Theme(themes_folder() / name)
-
-
-def rich(runs: Rich) -> Markup:
-    """Runs as HTML."""
-    return Markup("").join(_run(run) for run in runs)
-
-
-def _run(run: Run) -> Markup:
-    looks: dict[str, Any] = {"strong": Markup("<strong>{}</strong>"), "tag": Markup('<span class="tag">{}</span>'),
-                             "name": Markup('<span class="tag name">{}</span>')}
-    return looks[run.look].format(run.text) if run.look in looks else escape(run.text)
 
 
 def content_hash(text: str) -> str:

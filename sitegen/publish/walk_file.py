@@ -11,6 +11,7 @@ from markupsafe import Markup
 from ..binder.walk.sheet import WalkSheet, walk_csv
 from ..binder.words import Words
 from ..errors import CallError
+from .templates import templates
 from .theme import POLICY, Theme, content_hash
 
 _OURS = b"<!doctype html>\n<!-- walk-through sheet -->\n"
@@ -19,7 +20,7 @@ _OURS = b"<!doctype html>\n<!-- walk-through sheet -->\n"
 def walk_html(sheet: WalkSheet, words: Words, theme: Theme) -> bytes:
     """The sheet as one self-contained page, for Letter and A4 on their long side."""
     style = theme.style("walk")
-    html = theme.environment().get_template("walk.html.j2").render(
+    html = templates(theme).get_template("walk.html.j2").render(
         data=sheet, words=words, w=words.rich, style=Markup(style), policy=POLICY.format(hash=content_hash(style)))
     lines = (line.strip() for line in html.removeprefix("<!doctype html>").splitlines())
     return _OURS + "\n".join(filter(None, lines)).encode() + b"\n"

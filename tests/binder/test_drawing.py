@@ -17,7 +17,7 @@ from sitegen.job.map.walls import is_inside, walls_of
 from sitegen.protection.examine import Report, examine
 from sitegen.publish.drawing.room import room_picture
 from sitegen.publish.drawing.shapes import WIDE, Area, Box, Line, Picture
-from sitegen.publish.drawing.svg import lay_out, measure
+from sitegen.publish.drawing.svg import measure, picture_of
 from sitegen.publish.drawing.wall import spans, strip_picture
 from sitegen.publish.drawing.way import counter_boxes, thing_boxes, way
 from sitegen.publish.theme import open_theme
@@ -143,7 +143,7 @@ def test_every_device_of_the_example_has_its_room(report: Report) -> None:
             found = of(report, device, language)
             assert found.room and found.heading
             for scene in found.scenes:
-                picture = lay_out(scene)
+                picture = picture_of(scene)
                 assert picture, (device, scene.heading)
                 check_words(picture)
 

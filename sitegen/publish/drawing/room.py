@@ -9,7 +9,7 @@ from math import dist
 from ...binder.drawing import RoomScene
 from ...job.map.walls import Spot, Wall, walls_of
 from ...job.records import Door, Position
-from .shapes import EDGE, WIDE, Area, At, Box, Line, Measure, Picture, Shape, Word, bounds, picture, place, stroke, words_at
+from .shapes import EDGE, WIDE, Area, At, Box, Line, Measure, Picture, Shape, Word, bounds, find_place, picture, stroke, words_at
 from .way import Boxes, counter_boxes, way
 
 _WIDEST = (300.0, 240.0, 190.0)                    # units of a room from side to side, the best first
@@ -59,9 +59,9 @@ class _Sheet:
         """Set words in or at a box; False where they find no place. Over a counter's edge only as the last resort."""
         others = [other for other in self.taken if other is not box]
         sites = self._sites(box, wall)
-        found: tuple[Word, ...] = place(text, sites, (*others, *self.edges), self.measure, look)
+        found = find_place(text, sites, [*others, *self.edges], self.measure, look)
         if not found:
-            found = place(text, sites, others, self.measure, look)
+            found = find_place(text, sites, others, self.measure, look)
             self.crossed += bool(found)
         self.shapes += found
         self.taken += [_aired(bounds(found))] if found else []

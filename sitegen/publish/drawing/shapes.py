@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 Measure = Callable[[str, bool], float]  # the widest that a text may come out, in units; True: in bold
@@ -121,27 +121,37 @@ def bounds(words: Iterable[Word]) -> Box:
     return Box(left, top, max(box.right for box in boxes) - left, max(box.bottom for box in boxes) - top)
 
 
-def place(text: str, sites: Callable[[float, float], Iterable[At]], taken: Iterable[Box], measure: Measure,
-          look: str = "word") -> tuple[Word, ...]:
+def find_place(text: str, sites: Callable[[float, float], Iterable[At]], taken: Sequence[Box], measure: Measure,
+               look: str = "word") -> tuple[Word, ...]:
     """The words where they first fit; () where they fit nowhere.
 
     `sites` gives, for a block of words so wide and high, the middles to try, the best first; on one line before on two.
     """
-    taken = tuple(taken)
     for lines in wraps(text, measure, look != "word"):
-        wide = max(measure(line, look != "word") for line in lines)
-        for middle in sites(wide, LINE * len(lines)):
-            words = words_at(middle, lines, measure, look)
-            box = bounds(words)
-            if EDGE <= box.left and box.right <= WIDE - EDGE and not any(box.meets(other) for other in taken):
-                return words
+        wide, high = max(measure(line, look != "word") for line in lines), LINE * len(lines)
+        for x, y in sites(wide, high):
+            box = Box(x - wide / 2, y - high / 2, wide, high)
+            if EDGE <= box.left and box.left + wide <= WIDE - EDGE and is_free(box, taken):
+                return words_at((x, y), lines, measure, look)
     return ()
 
 
+def is_free(box: Box, taken: Iterable[Box]) -> bool:
+    """Whether a box meets none of the others; asked a million times for a house, so written out."""
+    left, top, right, bottom = box.left, box.top, box.left + box.wide, box.top + box.high
+    for other in taken:
+        if left < other.left + other.wide and other.left < right and top < other.top + other.high and other.top < bottom:
+            return False
+    return True
+
+
 def stroke(points: tuple[At, ...], thick: float) -> tuple[Box, ...]:
-    """Boxes that cover a line."""
+    """Boxes that cover a line; a straight one needs but one."""
     boxes = []
     for (ax, ay), (bx, by) in zip(points, points[1:]):
+        if ax == bx or ay == by:
+            boxes.append(Box(min(ax, bx) - thick / 2, min(ay, by) - thick / 2, abs(bx - ax) + thick, abs(by - ay) + thick))
+            continue
         steps = max(1, round(max(abs(bx - ax), abs(by - ay)) / thick))
         boxes += [Box.round((ax + (bx - ax) * i / steps, ay + (by - ay) * i / steps), thick, thick) for i in range(steps + 1)]
     return tuple(boxes)

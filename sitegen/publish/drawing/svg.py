@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from functools import lru_cache
 from math import atan2, cos, pi, sin
 
@@ -29,23 +30,36 @@ def measure(text: str, bold: bool) -> float:
     return typeface(weight, 100).getlength(text) * TEXT / 100 * SAFETY[weight]
 
 
-def lay_out(scene: RoomScene | StripScene) -> Picture | None:
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """A scene as a page takes it."""
+
+    html: Markup            # in a frame of its own, or a paragraph that says the same
+    high: float | None      # units; None where its words find no place and a paragraph says it
+
+
+def picture_of(scene: RoomScene | StripScene) -> Picture | None:
     """The scene as a picture; None where its words find no place."""
     return room_picture(scene, measure) if isinstance(scene, RoomScene) else strip_picture(scene, measure)
 
 
-@lru_cache(maxsize=256)
+@lru_cache(maxsize=None)
+def drawing(scene: RoomScene | StripScene) -> Drawing:
+    """Laid out once for the site and for paper."""
+    if picture := picture_of(scene):
+        return Drawing(drawing_svg(picture), picture.high)
+    return Drawing(Markup('<p class="drawn">{}</p>').format(scene.says), None)
+
+
 def draw(scene: RoomScene | StripScene) -> Markup:
-    """The drawing, in a frame of its own, or a paragraph that says the same."""
-    picture = lay_out(scene)
-    return drawing_svg(picture) if picture else Markup('<p class="drawn">{}</p>').format(scene.says)
+    """What a template sets in."""
+    return drawing(scene).html
 
 
 def drawing_svg(picture: Picture) -> Markup:
     """A picture as SVG; one unit is a pixel on the narrowest screen. A screen reader says its words."""
-    body = "".join(_shape(shape) for shape in picture.shapes)
-    return Markup('<div class="drawing"><svg viewBox="0 0 {} {}" role="img" aria-label="{}">{}</svg></div>').format(
-        _n(picture.wide), _n(picture.high), picture.says, Markup(body))
+    return Markup(f'<div class="drawing"><svg viewBox="0 0 {_n(picture.wide)} {_n(picture.high)}" role="img" '
+                  f'aria-label="{escape(picture.says)}">{"".join(map(_shape, picture.shapes))}</svg></div>')
 
 
 def _n(number: float) -> str:

@@ -6,14 +6,13 @@ The back has two columns, the drawings on top of the right one. What does not fi
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
 
 from ...binder.drawing import RoomScene, StripScene
 from ...binder.paper.records import DeviceSheet
 from ...binder.site.records import Frame
 from ...binder.words import Words
 from ..drawing.shapes import WIDE
-from ..drawing.svg import lay_out
+from ..drawing.svg import drawing
 from .front import Side, list_row, others_height
 from .measure import HEIGHT, NORMAL, SPARE, TIGHT, WIDTH, Sizes, columns, lines
 
@@ -75,11 +74,10 @@ def back_side(sheet: DeviceSheet, side: Side, frame: Frame, words: Words) -> Bac
     return Back(large is None, False, False, large or small, apart)
 
 
-@lru_cache(maxsize=1024)
 def scene_height(scene: Scene, sizes: Sizes, width: float) -> float:
     """Points that a drawing of this width takes with its heading; one whose words find no place is a paragraph."""
-    picture = lay_out(scene)
-    drawn = picture.high * width / WIDE if picture else lines(scene.says, sizes.text, HALF) * sizes.leading
+    high = drawing(scene).high
+    drawn = lines(scene.says, sizes.text, HALF) * sizes.leading if high is None else high * width / WIDE
     return lines(scene.heading, sizes.text, HALF, "bold") * sizes.leading + 7 + drawn
 
 

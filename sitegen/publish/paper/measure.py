@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from ...binder.words import Rich
 from ..type.widths import typeface, words_of
@@ -34,6 +35,7 @@ NORMAL = Sizes(11.25, 14.0, 12.6, 4.75, 14, 28, 72)
 TIGHT = Sizes(9.75, 11.6, 11.3, 2.75, 12, 24, 60)
 
 
+@lru_cache(maxsize=None)
 def lines(text: str | Rich, size: float, width: float, weight: str = "regular") -> int:
     """How many lines a text takes; the strong and tagged runs of a sentence are bold."""
     count, used = 1, 0.0
@@ -50,7 +52,12 @@ def lines(text: str | Rich, size: float, width: float, weight: str = "regular") 
 
 
 def wide(text: str, weight: str, size: float) -> float:
-    return typeface(weight, 100).getlength(text) * size / 100
+    return _hundred(text, weight) * size / 100
+
+
+@lru_cache(maxsize=None)
+def _hundred(text: str, weight: str) -> float:
+    return typeface(weight, 100).getlength(text)
 
 
 def _words(text: str | Rich, weight: str) -> Iterator[tuple[str, str]]:

@@ -24,7 +24,7 @@ from sitegen.job.kinds import BREAKERS, POINTS
 from sitegen.job.map.walls import walls_of
 from sitegen.job.records import Breaker, Circuit, Door, Feed, Job, Panel, Point, Position, RoomPlan, Run
 from sitegen.protection.examine import examine
-from sitegen.publish.drawing.svg import lay_out as lay_out_drawing
+from sitegen.publish.drawing.svg import picture_of
 from sitegen.publish.html import render_pages
 from sitegen.publish.paper.fit import Layout, lay_out
 from sitegen.publish.theme import open_theme
@@ -191,7 +191,7 @@ def drawings_stand_on_pages(sheet, laid, front, texts):
     assert sum(map(len, pages.values())) == len(sheet.place.drawings.scenes), sheet.place.id
     for page, scenes in pages.items():
         for scene in scenes:
-            picture = lay_out_drawing(scene)
+            picture = picture_of(scene)
             for said in (scene.heading, *([word.text for word in picture.words] if picture else [scene.says])):
                 assert squeezed(said) in texts[page], (sheet.place.id, said)
 
@@ -214,7 +214,7 @@ def test_every_device_of_the_example_is_drawn(sheets):
     for one in sheets.values():
         for sheet, laid in zip(one.data.sheets, one.layout.backs, strict=True):
             assert sheet.place.drawings.room and laid.drawn and not laid.apart, sheet.place.id
-            assert all(lay_out_drawing(scene) for scene in sheet.place.drawings.scenes), sheet.place.id
+            assert all(picture_of(scene) for scene in sheet.place.drawings.scenes), sheet.place.id
             assert {*laid.columns.left, *laid.columns.right} == {"test", "results", "safe", "record"}
 
 
@@ -397,7 +397,7 @@ def test_large_print_gives_every_device_one_page_and_one_to_find_it(sheets, chro
             for words in (place.answer.headline.plain, place.answer.spot.room, place.answer.spot.at,
                           *(step.plain for step in place.answer.steps), last):
                 assert squeezed(words) in texts[number], place.id
-            for words in (place.drawings.heading, sheet.where, *(word.text for word in lay_out_drawing(room).words)):
+            for words in (place.drawings.heading, sheet.where, *(word.text for word in picture_of(room).words)):
                 assert squeezed(words) in texts[number + 1], place.id
 
 
