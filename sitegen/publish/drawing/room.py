@@ -244,11 +244,12 @@ def _draw_way(sheet: _Sheet, tag: Box) -> None:
 def _until(spots: tuple[At, ...], box: Box, middle: At) -> tuple[At, ...]:
     """The way as far as the box, or straight on from its end to the box."""
     done = [spots[0]]
+    left, top, right, bottom = box.left - 0.5, box.top - 0.5, box.right + 0.5, box.bottom + 0.5
     for (x, y), (to_x, to_y) in zip(spots, (*spots[1:], middle)):
         steps = max(1, round(dist((x, y), (to_x, to_y))))
         for step in range(1, steps + 1):
-            at = (x + (to_x - x) * step / steps, y + (to_y - y) * step / steps)
-            if box.meets(Box.round(at, 1, 1)):
-                return (*done, at)
+            at_x, at_y = x + (to_x - x) * step / steps, y + (to_y - y) * step / steps
+            if left < at_x < right and top < at_y < bottom:
+                return (*done, (at_x, at_y))
         done.append((to_x, to_y))
     return tuple(done)

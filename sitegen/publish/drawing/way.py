@@ -50,8 +50,9 @@ def way(plan: RoomPlan, start: Spot, goal: Spot) -> tuple[Spot, ...]:
     def nearest(to: Spot, among: frozenset[Cell] | dict[Cell, Cell | None]) -> Cell:
         return min(among, key=lambda cell: (round(dist(middle(cell), to), 3), cell))
 
-    came = _walk(nearest(start, cells), cells)
-    here: Cell | None = nearest(goal, came)
+    there = nearest(goal, cells)
+    came = _walk(nearest(start, cells), cells, there)
+    here: Cell | None = there if there in came else nearest(goal, came)
     back: list[Spot] = []
     while here is not None:
         back.append(middle(here))
@@ -75,8 +76,8 @@ def _floor(plan: RoomPlan, side: float) -> tuple[frozenset[Cell], Boxes]:
     return frozenset(cells), taken
 
 
-def _walk(first: Cell, cells: frozenset[Cell]) -> dict[Cell, Cell | None]:
-    """For every square that can be reached the one before it on the shortest way (Dijkstra's algorithm)."""
+def _walk(first: Cell, cells: frozenset[Cell], last: Cell) -> dict[Cell, Cell | None]:
+    """For every square the one before it on the shortest way (Dijkstra's algorithm): as far as `last`, or as one can go."""
     came: dict[Cell, Cell | None] = {}
     waiting: list[tuple[float, Cell, Cell | None]] = [(0.0, first, None)]
     while waiting:
@@ -84,6 +85,8 @@ def _walk(first: Cell, cells: frozenset[Cell]) -> dict[Cell, Cell | None]:
         if cell in came:
             continue
         came[cell] = before
+        if cell == last:
+            break
         for (dx, dy), length in _STEPS:
             beside = (cell[0] + dx, cell[1] + dy)
             if beside in cells and beside not in came:
