@@ -7,6 +7,7 @@ import hashlib
 import re
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 import yaml
 
@@ -14,7 +15,6 @@ from ..binder.words import Words
 from ..errors import CallError, ThemeError, nearest
 
 DEFAULT = "lamplight"
-
 
 POLICY = ("default-src 'none'; img-src 'self' data:; style-src '{hash}'; connect-src 'self'; base-uri 'none'; "
           "form-action 'none'")
