@@ -126,7 +126,7 @@ def bracketed(node: Any, name: str = "") -> Any:
         return {key: bracketed(value, f"{name}.{key}") for key, value in node.items()}
     if isinstance(node, list):
         return [bracketed(value, name) for value in node]
-    machine = name in (".language.code", ".emergency_number") or name.endswith(".signal") or not re.search("[A-Za-z]", re.sub(r"\{\w+\}", "", node))
+    machine = name == ".emergency_number" or name.endswith(".signal") or not re.search("[A-Za-z]", re.sub(r"\{\w+\}", "", node))
     return node if machine else f"⟦{node}⟧"
 
 
@@ -147,7 +147,7 @@ def test_a_language_more_is_one_folder_more(tmp_path, monkeypatch, capsys):
     shutil.copytree(theme.themes_folder(), folder)
     shutil.copytree(BASE, job)
     words = bracketed(table("en"))
-    words["language"] = {"code": "xx", "name": "Xenish"}
+    words["language"] = {"name": "Xenish"}
     (folder / theme.DEFAULT / "words" / "xx").mkdir()
     (folder / theme.DEFAULT / "words" / "xx" / "all.yaml").write_text(yaml.safe_dump(words, allow_unicode=True), "utf-8")
     file = job / "job.yaml"
