@@ -12,7 +12,8 @@ from ..publish.theme import DEFAULT, open_theme
 from ..publish.write import write_binder
 from . import report_of
 from .check import print_check, verdict
-from .press import compose_all, not_pressed, outdated
+from .press import compose_all
+from .pressed import not_pressed, outdated
 
 
 def options(parser: argparse.ArgumentParser) -> None:
@@ -35,5 +36,9 @@ def run(call: argparse.Namespace) -> int:
     print(verdict(report))
     print(f"{'DRAFT binder' if call.draft else 'Binder'} written to {out}: {len(binder.pages)} pages, "
           f"{len(binder.labels.devices)} device labels, {len(binder.calendars)} calendar files.")
-    print("\n".join((*label_report(binder), *outdated(binder, report.job), *not_pressed(binder, report.job, call.job))))
+    told = label_report(binder)
+    if not binder.frame.draft:
+        told = [*told, *(finding.says for finding in outdated(report.job, binder.labels, call.job)),
+                *not_pressed(report.job, binder.labels, call.job)]
+    print("\n".join(told))
     return 0

@@ -31,7 +31,7 @@ def options(parser: argparse.ArgumentParser) -> None:
 def run(call: argparse.Namespace) -> int:
     report = report_of(call.job)
     missing = tuple(not_served(report.job, Path(call.site))) if call.site else ()
-    report = replace(report, findings=(*report.findings, *missing))
+    report = replace(report, findings=(*report.findings, *_labels(report, call.job), *missing))
     if call.json:
         print(json.dumps(check_json(report), indent=1, ensure_ascii=False))
     else:
@@ -39,6 +39,16 @@ def run(call: argparse.Namespace) -> int:
         if call.site:
             print(f"\n{served(report.job, len(missing))}")
     return 0 if report.ready else 1
+
+
+def _labels(report: Report, folder: str) -> tuple[Finding, ...]:
+    """The printed labels that say what is no longer so; while a job is not ready nothing can be printed in their place."""
+    if not report.ready or not report.job.printed:
+        return ()
+    from .press import compose_all          # composing and setting type take time that most checks do not need
+    from .pressed import outdated
+    from ..publish.theme import open_theme
+    return tuple(outdated(report.job, compose_all(report, open_theme()).labels, folder))
 
 
 def print_check(report: Report) -> None:
@@ -62,7 +72,9 @@ def verdict(report: Report) -> str:
 
 
 def room_of(report: Report, finding: Finding) -> str:
-    """The room a finding is listed under."""
+    """The room a finding is listed under; labels of many rooms are printed at once."""
+    if finding.kind == "label-outdated":
+        return "The job"
     first = finding.points[0] if finding.points else ""
     if first in report.job.point:
         return report.job.point[first].room

@@ -354,5 +354,5 @@ def test_words_in_a_code_are_remembered_as_printed_and_told_when_they_are_out_of
     said(capsys)
     (job / "job.yaml").write_text((job / "job.yaml").read_text().replace("203-555-0101", "203-555-0199"))
     assert main(["bind", str(job), "--out", str(tmp_path / "binder")]) == 0
-    assert "K3: its device label of 2026-05-12 holds other words than today's. Print it again" in said(capsys)
+    assert "labels on the walls say what is no longer so. B5 (label of 12 May 2026): it says" in said(capsys)
     assert json.loads((tmp_path / "binder" / "binder.json").read_text())["addresses"] == []

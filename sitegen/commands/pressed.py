@@ -1,0 +1,123 @@
+"""Takes the labels of today and the ledger; gives what the ledger keeps of a label, which labels on the walls say what is
+no longer so, and which were never printed."""
+
+from __future__ import annotations
+
+import shlex
+from collections.abc import Collection, Iterator
+from datetime import date
+from os.path import commonprefix
+
+from ..binder.labels.records import LabelSet, SheetLabel, Strip
+from ..errors import Where
+from ..job.ledger import FILE
+from ..job.printed import is_address, latest, stands_at
+from ..job.purposes import PURPOSES
+from ..job.records import Job, Printed, Says
+from ..protection.finding import Finding
+from ..protection.say import day
+from ..protection.tree import Tree
+from ..publish.labels.label import measure
+from ..publish.labels.words import words_on
+
+MOST_TOLD = 6       # labels that are told one by one; the command names all
+MOST_WORDS = 14     # of a label, old or new
+
+
+def as_printed(job: Job, labels: LabelSet, when: date) -> Iterator[Printed]:
+    """Every label of the set once: those of the devices, which stand as pictures too, and those of the sheets."""
+    last, tree = latest(job), Tree(job)
+    for (id, purpose), label in _each(labels).items():
+        before = last.get((id, purpose))
+        holds = _holds(job, label)
+        yield Printed(id, purpose, when, stands_at(job, id), holds, Where(FILE, 1), _says(job, tree, label, holds or ""),
+                      before.date if before else None)
+
+
+def _each(labels: LabelSet) -> dict[tuple[str, str], SheetLabel | Strip]:
+    return {(label.id, label.purpose): label for label in (*labels.devices, *labels.sheet, *labels.strips)}
+
+
+def _says(job: Job, tree: Tree, label: SheetLabel | Strip, holds: str) -> Says:
+    """What is to be read on the label as it is printed, and what it speaks of."""
+    words, phone = words_on(label), job.file.contractor.get("phone")
+    before = () if label.id in job.panel else tree.feeders(label.id) if label.id in job.breaker else tree.reset_order(label.id)
+    return Says(words, getattr(label, "leads_to", "") or None, before[::-1], getattr(label, "outlets", ()),
+                phone if phone and (phone in words or phone in holds) else None)
+
+
+def _holds(job: Job, label: SheetLabel | Strip) -> str | None:
+    """The text of the code as it is printed: of an answer in words, the one that fits."""
+    facts = None if isinstance(label, Strip) else measure(label, job.file.labels.dpi)
+    return facts.text if facts else None
+
+
+Outdated = dict[tuple[str, str], tuple[Printed, str, str]]     # id and purpose -> the last label, what it says, what it would say
+
+
+def out_of_date(job: Job, labels: LabelSet) -> Outdated:
+    """The labels whose words, or words in a code, would be others today. Of a label whose words the ledger does not know, the
+    code alone is held against today's."""
+    last, found = latest(job), Outdated()
+    for key, label in _each(labels).items():
+        before = last.get(key)
+        if before is None:
+            continue
+        pairs = [(before.says.words, words_on(label))] if before.says else []
+        if before.holds and not is_address(before.holds):
+            pairs.append((before.holds, _holds(job, label) or ""))
+        changed = next((pair for pair in pairs if pair[0] != pair[1]), None)
+        if changed:
+            found[key] = (before, *changed)
+    return found
+
+
+def outdated(job: Job, labels: LabelSet, folder: str) -> Iterator[Finding]:
+    """One finding for all labels that say what is no longer so, with the command that prints them and no other."""
+    found = out_of_date(job, labels)
+    if not found:
+        return
+    told = [f"{id} ({PURPOSES[purpose].title} of {day(last.date)}): {_change(old, new)}"
+            for (id, purpose), (last, old, new) in list(found.items())[:MOST_TOLD]]
+    more = len(found) - len(told)
+    many = f"{len(found)} labels on the walls say" if len(found) > 1 else "1 label on a wall says"
+    yield Finding("label-outdated", "fix", next(iter(found.values()))[0].where, tuple(dict.fromkeys(id for id, _ in found)),
+                  f"{many} what is no longer so. {'; '.join(told)}{f'; and {more} more' if more else ''}. Print "
+                  f"{'them' if len(found) > 1 else 'it'} again with `{press_command(labels, found, folder)}`, and take the old "
+                  f"{'ones' if len(found) > 1 else 'one'} off.")
+
+
+def press_command(labels: LabelSet, keys: Collection[tuple[str, str]], folder: str) -> str:
+    """The call of `press` that prints these labels (id and purpose) and no other."""
+    purposes: dict[str, list[str]] = {}
+    for id, purpose in _each(labels):
+        purposes.setdefault(id, []).append(purpose)
+    words: list[str] = []
+    for id in dict.fromkeys(id for id, _ in keys):
+        wrong = [purpose for purpose in purposes[id] if (id, purpose) in keys]
+        words += [id] if wrong == purposes[id] else [f"{id}:{purpose}" for purpose in wrong]
+    return " ".join(("sitegen press", shlex.quote(folder), "--date YYYY-MM-DD --only", *words))
+
+
+def _change(old: str, new: str) -> str:
+    """The words that changed, with one before and two behind them that did not."""
+    one, two = old.split(), new.split()
+    start = len(commonprefix([one, two]))
+    end = len(commonprefix([one[start:][::-1], two[start:][::-1]]))
+    was, now = (_short(words[max(0, start - 1):len(words) - max(0, end - 2)]) for words in (one, two))
+    return f'it says "{was}", today it would say "{now}"'
+
+
+def _short(words: list[str]) -> str:
+    return " ".join(words if len(words) <= MOST_WORDS else [*words[:MOST_WORDS], "..."])
+
+
+def not_pressed(job: Job, labels: LabelSet, folder: str) -> list[str]:
+    """A line where labels with an address or words were never printed with `press`: nothing keeps their addresses alive."""
+    new = {label.id for label in dict.fromkeys((*labels.devices, *labels.sheet))
+           if label.code and (label.id, label.purpose) not in latest(job)}
+    if not new:
+        return []
+    some = f"{len(new)} labels with a code are" if len(new) > 1 else f"The label of {min(new)} is"
+    return [f"{some} not in {FILE}. Print with `sitegen press {folder} --date YYYY-MM-DD`: it remembers every address that "
+            f"hangs on a wall."]

@@ -1,0 +1,133 @@
+"""Labels on the walls that say what is no longer so: exactly those that would look different, by id and purpose."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+from random import Random
+
+import pytest
+from house import edit
+from houses import random_house, walk_through
+
+from sitegen.binder.compose import compose
+from sitegen.binder.labels.records import LabelSet, Strip
+from sitegen.cli import main
+from sitegen.commands.pressed import as_printed, out_of_date, press_command
+from sitegen.job import read_job
+from sitegen.job.purposes import PURPOSES
+from sitegen.job.records import Feed, Job
+from sitegen.protection.examine import examine
+from sitegen.protection.tree import Tree
+from sitegen.publish.labels.label import lay_out_label
+from sitegen.publish.labels.png import draw
+from sitegen.publish.labels.strip import lay_out_strip
+from sitegen.publish.theme import open_theme
+
+WORDS = open_theme().words("en")
+WHEN = date(2026, 5, 20)
+
+
+def labels_of(job: Job) -> LabelSet:
+    return compose(examine(job), WORDS).labels
+
+
+def pictures(labels: LabelSet) -> dict[tuple[str, str], bytes]:
+    """Every label as it is inked on a sheet, dot by dot: what cannot be told apart by eye says the same."""
+    return {(label.id, label.purpose): draw(lay_out_strip(label, 600) if isinstance(label, Strip) else lay_out_label(label, 600)).tobytes()
+            for label in (*labels.devices, *labels.sheet, *labels.strips)}
+
+
+def moved(rng: Random, job: Job) -> Job | None:
+    """One point fed from elsewhere on its circuit, and the whole house tested again."""
+    point = rng.choice(job.points)
+    below = {point.id, *Tree(job).below(point.id)}
+    sources = [job.breaker[job.circuit[point.circuit].breaker],
+               *(other for other in job.points if other.circuit == point.circuit and other.id not in below)]
+    source = rng.choice(sources)
+    feed = Feed(source.id, rng.choice(["line", "load"]) if source.kind.has_sides else None)
+    if feed == point.feed:
+        return None
+    return walk_through(replace(job, points=tuple(replace(one, feed=feed) if one is point else one for one in job.points)))
+
+
+def test_after_a_re_feed_the_labels_to_print_are_those_that_look_different(houses):
+    changed = 0
+    for seed in range(max(10, houses // 5)):
+        rng = Random(seed)
+        job = random_house(rng)
+        job = walk_through(replace(job, file=replace(job.file, labels=replace(job.file.labels, wanted=tuple(PURPOSES)))))
+        after = moved(rng, job)
+        if after is None or not examine(job).ready or not examine(after).ready:
+            continue
+        before = labels_of(job)
+        after = replace(after, printed=tuple(as_printed(job, before, WHEN)))
+        old, new = pictures(before), pictures(labels_of(after))
+        differ = {key for key in new if key in old and old[key] != new[key]}
+        found = out_of_date(after, labels_of(after))
+        assert set(found) == differ, seed
+        changed += bool(differ)
+        if found:
+            words = press_command(labels_of(after), found, "job").split("--only ")[1].split()
+            named = {key for key in new for word in words if word in (key[0], ":".join(key))}
+            assert named == differ, seed
+    assert changed >= 3
+
+
+@pytest.fixture
+def pressed(job: Path, tmp_path: Path) -> Path:
+    edit(job, "job.yaml", "contractor:", "labels: {wanted: [device, outlet, plate]}\ncontractor:")
+    assert main(["press", str(job), "--date", "2026-05-20", "--out", str(tmp_path / "first")]) == 0
+    return job
+
+
+def said(capsys, *words: str) -> str:
+    capsys.readouterr()
+    main(list(words))
+    return capsys.readouterr().out
+
+
+def test_what_a_label_says_stands_in_the_ledger(pressed):
+    says = {(label.id, label.purpose): label.says for label in read_job(pressed).printed}
+    assert (says["K4", "outlet"].leads_to, says["K4", "outlet"].devices) == ("K3", ("K3", "K1", "B5"))
+    assert says["K4", "plate"].words == "No power? RESET K3 in KITCHEN"
+    assert says["K1", "device"].outlets == ("K1", "K2", "K3", "K4") and says["K1", "device"].phone == "203-555-0101"
+    assert says["K4", "outlet"].phone is None
+
+
+def test_the_finding_prints_the_wrong_labels_and_then_is_gone(pressed, tmp_path, capsys):
+    edit(pressed, "protection_map.yaml", "at: by the stove", "at: behind the stove")
+    edit(pressed, "protection_map.yaml", "id: K3,", "id: K3, was: K3,")
+    [line] = [line for line in said(capsys, "check", str(pressed)).splitlines() if "on the walls" in line]
+    assert ('3 labels on the walls say what is no longer so. B5 (label of 20 May 2026): it says "window, by the stove", ' in line)
+    assert ('K4 (outlet label of 20 May 2026): it says "KITCHEN by the stove", today it would say "KITCHEN behind the stove". '
+            "Print them again" in line)
+    call = re.search("`(sitegen press .*?)`", line)[1]
+    assert call.endswith("--only B5 K1 K4:outlet")
+    words = call.replace("YYYY-MM-DD", "2027-03-01").split()[1:]
+    assert main([*words, "--out", str(tmp_path / "again")]) == 0
+    assert [(one.id, one.purpose, one.replaces) for one in read_job(pressed).printed if one.date == date(2027, 3, 1)] == [
+        ("B5", "device", WHEN), ("K1", "device", WHEN), ("K4", "outlet", WHEN)]
+    assert "no longer so" not in said(capsys, "check", str(pressed))
+
+
+def test_one_label_of_an_id_alone_is_named_with_its_purpose(pressed, tmp_path, capsys):
+    edit(pressed, "job.yaml", "203-555-0101", "203-555-0102")
+    edit(pressed, "job.yaml", "[device, outlet, plate]", "[device, outlet, plate, breaker]")
+    assert "--only B5:device K1 K3 F1`" in said(capsys, "check", str(pressed))
+    call = ["press", str(pressed), "--date", "2027-03-01", "--out", str(tmp_path / "again"), "--only", "b5:device", "K1"]
+    assert main(call) == 0
+    assert [(one.id, one.purpose) for one in read_job(pressed).printed if one.date.year == 2027] == [("B5", "device"), ("K1", "device")]
+    assert main([*call, "K1:plat"]) == 2
+    assert "K1:PLAT has no label in this job." in capsys.readouterr().err
+
+
+def test_nothing_is_said_of_labels_whose_words_are_unknown(pressed, capsys):
+    """A ledger from before words were kept: the seal of these lines was made without them."""
+    from sitegen.job.ledger import pressing_text
+    old = [replace(label, says=None, replaces=None) for label in read_job(pressed).printed]
+    (pressed / "printed_labels.yaml").write_text(pressing_text("", old))
+    edit(pressed, "job.yaml", "203-555-0101", "203-555-0102")
+    assert "no longer so" not in said(capsys, "check", str(pressed))
