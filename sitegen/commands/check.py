@@ -57,6 +57,7 @@ def print_check(report: Report) -> None:
     width = shutil.get_terminal_size().columns if terminal else None
     print(check_text(report, width, terminal and not os.environ.get("NO_COLOR")), end="")
 
+OF_MANY_ROOMS = {"label-outdated"}
 LEVELS = {"stop": "STOP", "fix": "FIX ", "know": "KNOW"}
 
 
@@ -73,7 +74,7 @@ def verdict(report: Report) -> str:
 
 def room_of(report: Report, finding: Finding) -> str:
     """The room a finding is listed under; labels of many rooms are printed at once."""
-    if finding.kind == "label-outdated":
+    if finding.kind in OF_MANY_ROOMS:
         return "The job"
     first = finding.points[0] if finding.points else ""
     if first in report.job.point:
