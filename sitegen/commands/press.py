@@ -56,7 +56,7 @@ def run(call: argparse.Namespace) -> int:
     binder = compose_all(report, theme)
     ids = [id.upper() for id in call.only]
     out = Path(call.out) if call.out else Path("output") / _folder(report.job, ids)
-    new = press(binder, theme, report.job, Path(call.job), out, when, ids)
+    new = press(binder, report.job, Path(call.job), out, when, ids)
     print(f"Labels written to {out}. " + (f"{FILE} remembers {len(new)} of them as printed on {when}." if new else
                                           f"{FILE} had them all as printed on {when}."))
     if not report.job.file.base_url:
@@ -90,7 +90,7 @@ LIST = "labels.json"
 MOST_NAMED = 8      # ids in the name of a folder
 
 
-def press(binder: Binder, theme: Theme, job: Job, folder: Path, out: Path, when: date, ids: Collection[str] = ()) -> list[Printed]:
+def press(binder: Binder, job: Job, folder: Path, out: Path, when: date, ids: Collection[str] = ()) -> list[Printed]:
     """Write the sheets to `out` and add to the ledger in `folder`; gives what was added. `ids`: these alone, () for all.
 
     The same label of the same day is added once. CallError: an id without a label, a day before that of the last
@@ -98,7 +98,7 @@ def press(binder: Binder, theme: Theme, job: Job, folder: Path, out: Path, when:
     """
     labels = only(binder.labels, ids) if ids else binder.labels
     files = {name.removeprefix(f"{FOLDER}/"): content
-             for name, content in label_files(replace(binder, labels=labels), theme).items()}
+             for name, content in label_files(replace(binder, labels=labels)).items()}
     files[LIST] = (json.dumps({"job": job.file.id, "date": str(when), "files": sorted(files)}, indent=1) + "\n").encode()
     finish_swap(out, LIST)
     refuse_strangers(out, LIST)

@@ -17,7 +17,7 @@ from ..job.records import Job, Printed, Says
 from ..protection.finding import Finding
 from ..protection.say import day
 from ..protection.tree import Tree
-from ..publish.labels.label import measure
+from ..publish.labels.code import code_facts
 from ..publish.labels.words import words_on
 
 MOST_TOLD = 6       # labels that are told one by one; the command names all
@@ -48,7 +48,7 @@ def _says(job: Job, tree: Tree, label: SheetLabel | Strip, holds: str) -> Says:
 
 def _holds(job: Job, label: SheetLabel | Strip) -> str | None:
     """The text of the code as it is printed: of an answer in words, the one that fits."""
-    facts = None if isinstance(label, Strip) else measure(label, job.file.labels.dpi)
+    facts = code_facts(label, job.file.labels.dpi)
     return facts.text if facts else None
 
 

@@ -19,7 +19,7 @@ from .markdown import note_html
 from .paper.fit import lay_out
 from .paper.style import paper_style
 from .photos import Photo
-from .qr import make_code
+from .qr import QUIET, make_code, modules_path
 from .templates import templates
 from .theme import POLICY, Theme, content_hash
 
@@ -73,18 +73,7 @@ def _tidy(html: str) -> str:
 
 @lru_cache(maxsize=None)
 def qr_svg(text: str) -> Markup:
-    """A QR as a drawing, with its quiet zone of four modules (ISO/IEC 18004); runs of dark modules are one stroke."""
-    rows = make_code(text).rows
-    side = len(rows) + 8
-    strokes = []
-    for y, row in enumerate(rows):
-        x = 0
-        while x < len(row):
-            end = x
-            while end < len(row) and row[end]:
-                end += 1
-            if end > x:
-                strokes.append(f"M{x + 4} {y + 4}h{end - x}v1h-{end - x}z")
-            x = end + 1
+    """A QR as a drawing, with its quiet zone (ISO/IEC 18004)."""
+    code = make_code(text)
     return Markup('<svg class="qr" viewBox="0 0 {0} {0}" role="img" aria-label="QR"><path fill="#fff" d="M0 0h{0}v{0}H0z"/>'
-                  '<path fill="#000" d="{1}"/></svg>').format(side, "".join(strokes))
+                  '<path fill="#000" d="{1}"/></svg>').format(code.side + 2 * QUIET, modules_path(code, QUIET))

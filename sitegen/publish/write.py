@@ -14,7 +14,7 @@ from .calendar import write_calendar
 from .folder import LIST, put_in_place, refuse_strangers
 from .html import render_pages
 from .labels.files import label_files
-from .labels.label import measure
+from .labels.code import code_facts
 from .photos import Photo
 from .theme import Theme
 
@@ -28,7 +28,7 @@ def write_binder(binder: Binder, theme: Theme, out: Path, photos: Mapping[str, P
 
 def _devices(binder: Binder) -> list[dict[str, Any]]:
     """The rows of the devices, each with the text of its code as printed: its address, or an answer in words."""
-    facts = {label.id: measure(label, binder.frame.job.labels.dpi) for label in binder.labels.devices}
+    facts = {label.id: code_facts(label, binder.frame.job.labels.dpi) for label in binder.labels.devices}
     return [{**row, "qr": found.text if (found := facts[row["id"]]) else None} for row in binder.devices]
 
 
@@ -48,7 +48,7 @@ def _refuse_loss(binder: Binder, out: Path) -> None:
 def make_files(binder: Binder, theme: Theme, photos: Mapping[str, Photo]) -> dict[str, bytes]:
     """Path below the output folder -> bytes."""
     files = dict(render_pages(binder, theme, photos))
-    files |= label_files(binder, theme)
+    files |= label_files(binder)
     pages = sorted(path for path in files if path.endswith(".html"))
     files |= {f"site/{photo.path}": photo.content for photo in photos.values()}
     for name, calendar in binder.calendars:

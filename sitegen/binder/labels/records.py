@@ -13,6 +13,7 @@ class DeviceLabel:
     """The label stuck beside one protective device."""
 
     purpose: ClassVar[str] = "device"     # of `PURPOSES` in job/purposes.py
+    own: ClassVar[str] = ""
 
     id: str               # "K1", the biggest thing on it
     room: str             # where the device is: "Pantry"
@@ -36,6 +37,7 @@ class OutletLabel:
     """The label stuck beside an outlet: where to go when it has no power."""
 
     purpose: ClassVar[str] = "outlet"
+    serves: ClassVar[tuple[str, ...]] = ()
 
     id: str               # the outlet's own id, for errors and lists
     ask: str              # "No power?"; with a code or in two languages "No power? RESET", and `act` is the id alone
@@ -59,6 +61,9 @@ class DoorLabel:
     """The label inside the door of a panel: what to do in an emergency, whom to call, QR of the start page."""
 
     purpose: ClassVar[str] = "door"
+    serves: ClassVar[tuple[str, ...]] = ()
+    own: ClassVar[str] = ""
+    two_languages: ClassVar[bool] = False
 
     id: str               # the panel's
     head: str
@@ -79,6 +84,8 @@ SheetLabel = DeviceLabel | OutletLabel | DoorLabel
 @dataclass(frozen=True, slots=True)
 class Strip:
     """A strip of text without a code: for an outlet's plate, for a panel's directory, or a mark that a code demands."""
+
+    code: ClassVar[None] = None
 
     purpose: str          # plate | breaker | ground
     id: str               # of the outlet or breaker

@@ -9,7 +9,7 @@ from math import atan2, cos, pi, sin
 from markupsafe import Markup, escape
 
 from ...binder.drawing import RoomScene, StripScene
-from ..type.widths import typeface
+from ..type.widths import length
 from .room import room_picture
 from .shapes import TEXT, Area, At, Line, Outlet, Picture, Shape, Word
 from .wall import strip_picture
@@ -27,7 +27,7 @@ _BUTTONS = {"outlet": 0, "buttons": 2, "plate": 2, "fixed": 0}
 def measure(text: str, bold: bool) -> float:
     """The widest that a word of a drawing may come out, in units of the picture."""
     weight = "bold" if bold else "regular"
-    return typeface(weight, 100).getlength(text) * TEXT / 100 * SAFETY[weight]
+    return length(text, weight, 100) * TEXT / 100 * SAFETY[weight]
 
 
 @dataclass(frozen=True, slots=True)

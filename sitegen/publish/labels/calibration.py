@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from ...binder.words import Words
 from ...job.records import LabelStock
-from ..type.widths import CAP_HEIGHT, NO_BREAK, break_lines, typeface
-from .marks import Bar, Layout, Line, Mark, flush
+from ..type.font import CAP_HEIGHT
+from ..type.widths import NO_BREAK, break_lines, length
+from .marks import Artwork, Bar, Line, Mark, flush
 from .places import frames
 from .sheets import DPI, dots, frame, page
 
@@ -18,7 +19,7 @@ TICKS = {"mm": (1.0, 5, 10), "in": (25.4 / 8, 4, 8)}    # mm a tick; a longer on
 NUMBER_MM = 3.6     # from the line of a ruler to its numbers
 
 
-def calibration_page(stock: LabelStock, words: Words) -> Layout:
+def calibration_page(stock: LabelStock, words: Words) -> Artwork:
     """Frames of the whole sheet, a ruler across and one down in both units, what to do. It is adjusted as the sheets are."""
     width, height = stock.page_mm
     across, down = (int((side - 2 * MARGIN_MM) // 10) * 10 for side in (width, height))
@@ -28,7 +29,7 @@ def calibration_page(stock: LabelStock, words: Words) -> Layout:
     return page(stock, [*marks, *_says(stock, words, across)])
 
 
-def _ruler(stock: LabelStock, start: tuple[float, float], length: int, cross: float, down: bool) -> list[Mark]:
+def _ruler(stock: LabelStock, start: tuple[float, float], long: int, cross: float, down: bool) -> list[Mark]:
     """Millimetres on one side of the line, inches on the other; adjusted, so that it is true on paper. No number stands
     near `cross`, where the other ruler runs through it."""
 
@@ -36,12 +37,12 @@ def _ruler(stock: LabelStock, start: tuple[float, float], length: int, cross: fl
         x, y = (aside, along) if down else (along, aside)
         return (dots(stock.right_mm + stock.scale * (start[0] + x)), dots(stock.down_mm + stock.scale * (start[1] + y)))
 
-    marks: list[Mark] = [_stroke(point(0, 0), point(length, 0))]
+    marks: list[Mark] = [_stroke(point(0, 0), point(long, 0))]
     half = PEN / 2 / DPI * 25.4 / stock.scale
-    for side, (unit, (step, long, numbered)) in zip((-1, 1), TICKS.items()):
-        for tick in range(int(length / step + 1e-9) + 1):
-            high = 3.0 if tick % numbered == 0 else 2.2 if tick % long == 0 else 1.4
-            along = min(max(tick * step, half), length - half)      # the whole ruler is just as long as its line
+    for side, (unit, (step, higher, numbered)) in zip((-1, 1), TICKS.items()):
+        for tick in range(int(long / step + 1e-9) + 1):
+            high = 3.0 if tick % numbered == 0 else 2.2 if tick % higher == 0 else 1.4
+            along = min(max(tick * step, half), long - half)      # the whole ruler is just as long as its line
             marks.append(_stroke(point(along, 0), point(along, side * high)))
             if tick % numbered == 0 and abs(tick * step - cross) > 9:
                 count = tick if unit == "mm" else tick // numbered
@@ -61,7 +62,7 @@ def _stroke(start: tuple[int, int], end: tuple[int, int]) -> Bar:
 def _number(text: str, at: tuple[int, int], side: int, down: bool) -> list[Mark]:
     """Beside a ruler that runs down, above (-1) or below one that runs across; its middle at the tick. White around it
     keeps frames off."""
-    wide, high = round(typeface("regular", SIZE).getlength(text)), round(CAP_HEIGHT * SIZE)
+    wide, high = round(length(text, "regular", SIZE)), round(CAP_HEIGHT * SIZE)
     if down:
         left, top = at[0] - (wide if side < 0 else 0), at[1] - high // 2
     else:
@@ -77,11 +78,11 @@ def _says(stock: LabelStock, words: Words, across: int) -> list[Mark]:
              words.text("label.calibration.measure", length=across, measured=f"{measured:g}",
                         percent=f"{100 * across / measured:.1f}"),
              words.text("label.calibration.hold"))
-    font, left, width = typeface("semibold", SIZE), dots(MARGIN_MM + 4), dots(stock.page_mm[0] / 2 - MARGIN_MM - 18)
+    left, width = dots(MARGIN_MM + 4), dots(stock.page_mm[0] / 2 - MARGIN_MM - 18)
     if width < dots(40):
         return []
     whole = (text.replace(" mm", f"{NO_BREAK}mm").replace(" %", f"{NO_BREAK}%") for text in texts)
-    lines = [line for text in whole for line in break_lines(text, font, width) or ()]
+    lines = [line for text in whole for line in break_lines(text, "semibold", SIZE, width) or ()]
     top, step = dots(MARGIN_MM + 6), 1.3 * SIZE
     high = round(step * (len(lines) + 0.5))
     if top + high > dots(stock.page_mm[1] / 2 - 8):

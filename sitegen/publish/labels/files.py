@@ -1,28 +1,29 @@
-"""Takes the composed binder and a theme; gives every file below print/labels: labels, sheets, strips, calibration, list."""
+"""Takes the composed binder; gives every file below print/labels: labels, sheets, strips, calibration, list."""
 
 from __future__ import annotations
 
 from ...binder.site.records import Binder
-from ..theme import Theme
 from .calibration import calibration_page
-from .png import label_png, pdf
-from .sheet_html import sheet_html
-from .sheets import label_sheets, strip_sheets
-from .svg import label_svg
+from .label import lay_out_label
+from .pdf import pdf
+from .png import png
+from .sheets import DPI, label_sheets, strip_sheets
+from .svg import svg
 from .where import where_text
 
 FOLDER = "print/labels"
+# Ending -> how the label of a device alone is inked, and at how many dots an inch; 0: as the job says. Sheets are PDF.
+WRITERS = {"png": (png, 0), "svg": (svg, DPI)}
 
 
-def label_files(binder: Binder, theme: Theme) -> dict[str, bytes]:
+def label_files(binder: Binder) -> dict[str, bytes]:
     """Path below the output folder -> bytes. Every device has its label alone, whatever is wanted on sheets."""
     labels, stock = binder.labels, binder.frame.job.labels
-    files = {f"{FOLDER}/{label.id}.png": label_png(label, stock.dpi) for label in labels.devices}
-    files |= {f"{FOLDER}/{label.id}.svg": label_svg(label) for label in labels.devices}
+    files = {f"{FOLDER}/{label.id}.{ending}": write(lay_out_label(label, dpi or stock.dpi))
+             for ending, (write, dpi) in WRITERS.items() for label in labels.devices}
     sheets = {"sheet": label_sheets(labels.sheet, stock), "strips": strip_sheets(labels.strips, stock),
               "calibration": [calibration_page(stock, binder.words)]}
     for name, pages in sheets.items():
         if pages:
-            files |= {f"{FOLDER}/{name}.pdf": pdf(pages), f"{FOLDER}/{name}.html": sheet_html(name, pages, binder, theme)}
-    files[f"{FOLDER}/where.txt"] = where_text(binder).encode()
-    return files
+            files[f"{FOLDER}/{name}.pdf"] = pdf(pages)
+    return files | {f"{FOLDER}/where.txt": where_text(binder).encode()}

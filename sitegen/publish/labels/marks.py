@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import NamedTuple
 
 from ..qr import Code
-from ..type.widths import ink, typeface
+from ..type.font import UNITS
+from ..type.widths import bearing, length
 
 
 class Modules(NamedTuple):
@@ -67,37 +69,41 @@ Mark = Modules | Line | Bar | Dotted | Group
 
 
 @dataclass(frozen=True, slots=True)
-class Layout:
-    """One label, strip or sheet: its size in dots, how many an inch has, and its marks, the later over the earlier."""
+class Artwork:
+    """One label, strip or sheet to be inked: its size in dots, how many an inch has, its marks, the later over the earlier."""
 
     width: int
     height: int
     dpi: int
     marks: tuple[Mark, ...]
+    sheet_mm: tuple[float, float] | None = None     # of a sheet: its size, which may be no whole number of dots
 
     @property
     def size_mm(self) -> tuple[float, float]:
-        return round(self.width / self.dpi * 25.4, 4), round(self.height / self.dpi * 25.4, 4)
+        return self.sheet_mm or (round(self.width / self.dpi * 25.4, 4), round(self.height / self.dpi * 25.4, 4))
 
     def words(self) -> str:
         """All its text, mark by mark."""
-        return " ".join(line.text for line in lines(self.marks))
+        return " ".join(mark.text for mark in flat(self.marks) if isinstance(mark, Line))
 
 
-def lines(marks: tuple[Mark, ...]) -> list[Line]:
-    """Every line of text among the marks, those of groups too."""
-    found: list[Line] = []
+def flat(marks: tuple[Mark, ...]) -> Iterator[Mark]:
+    """Every mark, those of groups too."""
     for mark in marks:
-        if isinstance(mark, Line):
-            found.append(mark)
-        elif isinstance(mark, Group):
-            found += lines(mark.marks)
-    return found
+        yield from flat(mark.marks) if isinstance(mark, Group) else (mark,)
+
+
+def pens(line: Line) -> Iterator[tuple[str, float]]:
+    """Each letter and where its pen starts, in units of the typeface: at the dots where the picture has it."""
+    at = 0.0
+    for letter in line.text:
+        yield letter, round(at * UNITS / line.size, 1)
+        at += length(letter, line.weight, line.size)
 
 
 def flush(line: Line) -> Line:
     """The line moved so that upright stems stand at `left`: H begins with one, so its white space before it is taken off."""
-    return line._replace(left=line.left - ink("H", typeface(line.weight, line.size))[0])
+    return line._replace(left=line.left - bearing(line.weight, line.size))
 
 
 def whole_dots(mm: float, dpi: int) -> int:

@@ -18,7 +18,7 @@ class Place(NamedTuple):
     top_mm: float
 
 
-def place(stock: LabelStock, number: int) -> Place:
+def label_place(stock: LabelStock, number: int) -> Place:
     """The place of the label with this number (from 0), along the rows, the first sheet from its first free label on.
 
     `scale` and the two shifts move places, never what stands in a label: a code keeps its whole dots. So a label is
@@ -35,7 +35,7 @@ def place(stock: LabelStock, number: int) -> Place:
 def frames(stock: LabelStock) -> Iterator[Place]:
     """Every place of a whole sheet."""
     start = stock.start - 1
-    yield from (place(stock, number - start) for number in range(stock.columns * stock.rows))
+    yield from (label_place(stock, number - start) for number in range(stock.columns * stock.rows))
 
 
 def strip_stock(stock: LabelStock, size: tuple[float, float]) -> LabelStock:

@@ -1,4 +1,4 @@
-"""Takes labels and strips; gives sheets of them laid out at 600 dots an inch, to be inked as PDF or as HTML."""
+"""Takes labels and strips; gives sheets of them laid out at 600 dots an inch."""
 
 from __future__ import annotations
 
@@ -6,10 +6,11 @@ from collections.abc import Iterable, Sequence
 
 from ...binder.labels.records import LabelSet, SheetLabel, Strip
 from ...job.records import LabelStock
-from ..type.widths import CAP_HEIGHT, typeface
+from ..type.font import CAP_HEIGHT
+from ..type.widths import length
 from .label import lay_out_label
-from .marks import Dotted, Group, Layout, Line, Mark, flush
-from .places import CAPTION_MM, Place, place, strip_stock
+from .marks import Artwork, Dotted, Group, Line, Mark, flush
+from .places import CAPTION_MM, Place, label_place, strip_stock
 from .strip import lay_out_strip
 
 DPI = 600
@@ -17,11 +18,11 @@ DASH = 7        # one dot in so many: a frame to cut along that hardly shows whe
 CAPTION = 9.0   # points
 
 
-def label_sheets(labels: Sequence[SheetLabel], stock: LabelStock) -> list[Layout]:
+def label_sheets(labels: Sequence[SheetLabel], stock: LabelStock) -> list[Artwork]:
     """Every label in its place, on as many sheets as it takes."""
     sheets: list[list[Mark]] = []
     for number, label in enumerate(labels):
-        where = place(stock, number)
+        where = label_place(stock, number)
         marks = _sheet(sheets, where)
         marks.append(_at(where, lay_out_label(label, DPI)))
         if stock.frame:
@@ -29,14 +30,14 @@ def label_sheets(labels: Sequence[SheetLabel], stock: LabelStock) -> list[Layout
     return [page(stock, marks) for marks in sheets]
 
 
-def strip_sheets(strips: Sequence[Strip], stock: LabelStock) -> list[Layout]:
+def strip_sheets(strips: Sequence[Strip], stock: LabelStock) -> list[Artwork]:
     """Strips with their ids before them and a frame to cut along; another size begins another sheet."""
-    done: list[Layout] = []
+    done: list[Artwork] = []
     for size in strip_sizes(strips):
         sheets: list[list[Mark]] = []
         plain = strip_stock(stock, size)
         for number, strip in enumerate(strip for strip in strips if _size(strip) == size):
-            where = place(plain, number)
+            where = label_place(plain, number)
             _sheet(sheets, where).extend(
                 (_at(where, lay_out_strip(strip, DPI)), frame(plain, where), _caption(strip, where)))
         done += [page(plain, marks) for marks in sheets]
@@ -59,15 +60,15 @@ def strip_places(labels: LabelSet, stock: LabelStock) -> list[Place]:
         numbers = [number for number, strip in enumerate(labels.strips) if _size(strip) == size]
         plain = strip_stock(stock, size)
         for index, number in enumerate(numbers):
-            where = place(plain, index)
+            where = label_place(plain, index)
             found[number] = where._replace(sheet=before + where.sheet)
         before = found[numbers[-1]].sheet
     return [found[number] for number in range(len(labels.strips))]
 
 
-def page(stock: LabelStock, marks: Sequence[Mark]) -> Layout:
+def page(stock: LabelStock, marks: Sequence[Mark]) -> Artwork:
     """One page of the stock; 8.5 x 11 in are 5100 x 6600 dots."""
-    return Layout(dots(stock.page_mm[0]), dots(stock.page_mm[1]), DPI, tuple(marks))
+    return Artwork(dots(stock.page_mm[0]), dots(stock.page_mm[1]), DPI, tuple(marks), stock.page_mm)
 
 
 def dots(mm: float) -> int:
@@ -80,7 +81,7 @@ def _sheet(sheets: list[list[Mark]], where: Place) -> list[Mark]:
     return sheets[where.sheet - 1]
 
 
-def _at(where: Place, layout: Layout) -> Group:
+def _at(where: Place, layout: Artwork) -> Group:
     return Group(dots(where.left_mm), dots(where.top_mm), layout.marks)
 
 
@@ -96,7 +97,7 @@ def frame(stock: LabelStock, where: Place, dash: int = DASH) -> Dotted:
 
 def _caption(strip: Strip, where: Place) -> Line:
     size = round(CAPTION * DPI / 72)
-    wide = typeface("semibold", size).getlength(strip.caption)
+    wide = length(strip.caption, "semibold", size)
     baseline = dots(where.top_mm + strip.height_mm / 2) + round(CAP_HEIGHT * size / 2)
     left = max(dots(where.left_mm - CAPTION_MM), dots(where.left_mm - 2) - round(wide))
     return flush(Line(strip.caption, "semibold", size, left, baseline))

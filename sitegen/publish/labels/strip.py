@@ -1,4 +1,4 @@
-"""Takes a strip of text; gives its layout in dots: one line of text, or two."""
+"""Takes a strip of text; gives it laid out in dots: one line of text, or two."""
 
 from __future__ import annotations
 
@@ -9,9 +9,10 @@ from collections.abc import Iterable
 from ...binder.labels.records import Strip
 from ...binder.words import Rich, Run
 from ...errors import LabelError
-from ..type.widths import CAP_HEIGHT, DESCENT, NO_BREAK, break_lines, typeface
+from ..type.font import CAP_HEIGHT, DESCENT
+from ..type.widths import NO_BREAK, break_lines, length
 from .fit import characters, check_characters, name_of
-from .marks import Bar, Layout, Line, Mark, flush, whole_dots
+from .marks import Artwork, Bar, Line, Mark, flush, whole_dots
 
 EDGE_MM = 1.5       # from the cut to the text at both ends
 MARGIN_MM = 0.35    # above and below the text, to cut in
@@ -25,7 +26,7 @@ PAD = 0.22          # of the size, around a framed id
 WEIGHTS = {"plain": "bold", "strong": "bold", "tag": "black"}
 
 
-def lay_out_strip(strip: Strip, dpi: int) -> Layout:
+def lay_out_strip(strip: Strip, dpi: int) -> Artwork:
     """The strip in as many whole dots as its size has room for. LabelError: a text does not fit, a character cannot be
     drawn."""
     width, height = whole_dots(strip.width_mm, dpi), whole_dots(strip.height_mm, dpi)
@@ -40,7 +41,7 @@ def lay_out_strip(strip: Strip, dpi: int) -> Layout:
             marks += framed
     for line, size, baseline in _fit(strip, right - left, height, dpi):
         marks += _runs(line, size, left, baseline)
-    return Layout(width, height, dpi, tuple(marks))
+    return Artwork(width, height, dpi, tuple(marks))
 
 
 def _dots(points: float, dpi: int) -> int:
@@ -56,9 +57,9 @@ def _lead(strip: Strip, left: int, height: int, dpi: int) -> tuple[int, Mark]:
     """Where the text after the space of a breaker begins, and the space. All spaces up to two digits take the same room."""
     check_characters(strip, strip.lead, "black")
     size = _dots(LEAD, dpi)
-    font = typeface("black", size)
+    wide = max(length(strip.lead, "black", size), length("00", "black", size))
     line = flush(Line(strip.lead, "black", size, left, _middle(height, size)))
-    return left + math.ceil(max(font.getlength(strip.lead), font.getlength("00")) + GAP_MM * dpi / 25.4), line
+    return left + math.ceil(wide + GAP_MM * dpi / 25.4), line
 
 
 def _framed(strip: Strip, text: str, right: int, height: int, dpi: int, black: bool) -> tuple[int, list[Mark]]:
@@ -66,7 +67,7 @@ def _framed(strip: Strip, text: str, right: int, height: int, dpi: int, black: b
     check_characters(strip, text, "black")
     size, pen = _dots(LEAST, dpi), max(1, round(0.25 * dpi / 25.4))
     pad = round(0.4 * size)
-    wide = math.ceil(typeface("black", size).getlength(text)) + 2 * pad
+    wide = math.ceil(length(text, "black", size)) + 2 * pad
     top = (height - round(1.45 * size)) // 2
     left = right - wide
     return left - round(GAP_MM * dpi / 25.4), [
@@ -102,7 +103,7 @@ def _broken(offer: tuple[Rich, ...], size: int, width: int, height: int) -> list
     if len(offer) > 1 or len(offer[0]) > 1:
         return None
     [[text]] = offer
-    lines = break_lines(text.text, typeface(WEIGHTS[text.look], size), width)
+    lines = break_lines(text.text, WEIGHTS[text.look], size, width)
     return _stacked(tuple(Rich((Run(line, text.look),)) for line in lines), size, width, height) if lines else None
 
 
@@ -115,20 +116,20 @@ def _pad(run: Run, size: int) -> int:
 
 
 def _length(line: Rich, size: int) -> float:
-    return sum(typeface(WEIGHTS[run.look], size).getlength(run.text) + 2 * _pad(run, size) for run in line)
+    return sum(length(run.text, WEIGHTS[run.look], size) + 2 * _pad(run, size) for run in line)
 
 
 def _runs(line: Rich, size: int, left: float, baseline: int) -> list[Mark]:
     """Runs one after the other; an id stands in a frame."""
     marks: list[Mark] = []
     for run in line:
-        pad, length = _pad(run, size), typeface(WEIGHTS[run.look], size).getlength(run.text)
+        pad, wide = _pad(run, size), length(run.text, WEIGHTS[run.look], size)
         if pad:
             top = baseline - round((CAP_HEIGHT + PAD) * size)
-            marks.append(Bar(round(left), top, round(length + 2 * pad), baseline + round(PAD * size) - top, pad,
+            marks.append(Bar(round(left), top, round(wide + 2 * pad), baseline + round(PAD * size) - top, pad,
                              max(1, size // 18)))
         marks.append(Line(run.text, WEIGHTS[run.look], size, round(left + pad), baseline))
-        left += length + 2 * pad
+        left += wide + 2 * pad
     return marks
 
 

@@ -9,10 +9,10 @@ from operator import attrgetter
 
 from ...binder.labels.records import DeviceLabel, SheetLabel, Stick
 from ...binder.site.records import Binder
+from .code import CodeFacts, code_facts
 from .fit import name_of
-from .label import LabelFacts, lay_out_label, measure
-from .marks import Line
-from .places import Place, place
+from .label import lay_out_label
+from .places import Place, label_place
 from .sheets import DPI, strip_places
 
 
@@ -29,7 +29,7 @@ def where_text(binder: Binder) -> str:
         for id, some in groupby(sticks, key=attrgetter("id")):
             of_one = list(some)
             lines.append(words.text("label.stick.thing", id=id, at=of_one[0].at))
-            lines += [_stick(binder, one, strips[one.number] if one.on_strips else place(stock, one.number))
+            lines += [_stick(binder, one, strips[one.number] if one.on_strips else label_place(stock, one.number))
                       for one in of_one]
     if not binder.labels.rooms:
         lines += ["", words.text("label.stick.none")]
@@ -46,7 +46,7 @@ def words_report(binder: Binder) -> list[str]:
     """One line a label whose code holds words: how many letters fit at its size, how many stand in it, what was left out."""
     labels, stock, lines = binder.labels, binder.frame.job.labels, []
     for label in dict.fromkeys((*labels.devices, *labels.sheet)):
-        facts = measure(label, stock.dpi) if label.shorter else None
+        facts = code_facts(label, stock.dpi) if label.shorter else None
         if facts is None:
             continue
         left = [part for part in _sentences(str(label.code)) if part not in _sentences(facts.text)]
@@ -67,9 +67,9 @@ def label_report(binder: Binder) -> list[str]:
     """
     dpi, lines = binder.frame.job.labels.dpi, []
     why = "`labels` says `qr: none`" if binder.frame.job.labels.qr == "none" else "`base_url` is not written"
-    others = [label for label in binder.labels.sheet if label.code and not isinstance(label, DeviceLabel)]
+    others = [label for label in binder.labels.sheet if label.code and label.purpose != "device"]
     for label in (*binder.labels.devices, *others):
-        facts, name = measure(label, dpi), label.id if isinstance(label, DeviceLabel) else name_of(label)
+        facts, name = code_facts(label, dpi), label.id if label.purpose == "device" else name_of(label)
         if facts is None:
             lines.append(f"{name}: no code, since {why}.")
             continue
@@ -78,7 +78,7 @@ def label_report(binder: Binder) -> list[str]:
     return lines + words_report(binder) + _denser(binder) + _less(binder)
 
 
-def _reach(facts: LabelFacts) -> float:
+def _reach(facts: CodeFacts) -> float:
     """In cm; ten times the width in mm is as many mm."""
     return facts.code_mm if facts.holds is None else min(facts.code_mm, 25 * facts.module_mm)
 
@@ -93,13 +93,12 @@ def _less(binder: Binder) -> list[str]:
 
 
 def _says(label: DeviceLabel, text: str, dpi: int) -> bool:
-    lines = " ".join(mark.text for mark in lay_out_label(label, dpi).marks if isinstance(mark, Line))
-    return bool(text) and " ".join(text.split()) in " ".join(lines.split())
+    return bool(text) and " ".join(text.split()) in " ".join(lay_out_label(label, dpi).words().split())
 
 
-def _on_sheets(label: SheetLabel, facts: LabelFacts) -> str:
+def _on_sheets(label: SheetLabel, facts: CodeFacts) -> str:
     """Sheets have 600 dots an inch: their code has another size than a picture's where whole dots do not come out even."""
-    sheet = measure(label, DPI)
+    sheet = code_facts(label, DPI)
     return f" On the sheets: code {sheet.code_mm:.1f} mm." if sheet and abs(sheet.code_mm - facts.code_mm) >= 0.05 else ""
 
 
@@ -114,15 +113,15 @@ def _denser(binder: Binder) -> list[str]:
     host, slash, path = rest.partition("/")
     capitals = f"{scheme.upper()}://{host.upper()}{slash}{path}"
     longest = max(labels, key=lambda label: len(str(label.code)))
-    now = measure(longest, dpi)
-    then = measure(replace(longest, code=capitals + str(longest.code).removeprefix(base)), dpi)
+    now = code_facts(longest, dpi)
+    then = code_facts(replace(longest, code=capitals + str(longest.code).removeprefix(base)), dpi)
     if not (now and then) or not _surer(then, now):
         return []
     return [f"Written as {capitals}, `base_url` would give version {then.version}, level {then.level} in place of "
             f"version {now.version}, level {now.level}. The line in job.yaml: `base_url: {capitals}`"]
 
 
-def _surer(then: LabelFacts, now: LabelFacts) -> bool:
+def _surer(then: CodeFacts, now: CodeFacts) -> bool:
     """Whether a code repairs no less and is no denser than another, and is better in one of the two."""
     less_repair = "HQM".index(then.level) - "HQM".index(now.level)
     return max(less_repair, then.version - now.version) <= 0 > min(less_repair, then.version - now.version)

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from ...binder.words import Rich
-from ..type.widths import typeface, words_of
+from ..type.widths import length, words_of
 
 WIDTH = 500.0           # of A4 between the margins; Letter is wider
 HEIGHT = 712.0          # of Letter between the margins; A4 is higher
@@ -52,12 +52,7 @@ def lines(text: str | Rich, size: float, width: float, weight: str = "regular") 
 
 
 def wide(text: str, weight: str, size: float) -> float:
-    return _hundred(text, weight) * size / 100
-
-
-@lru_cache(maxsize=None)
-def _hundred(text: str, weight: str) -> float:
-    return typeface(weight, 100).getlength(text)
+    return length(text, weight, 100) * size / 100
 
 
 def _words(text: str | Rich, weight: str) -> Iterator[tuple[str, str]]:

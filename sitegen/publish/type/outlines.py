@@ -1,7 +1,6 @@
-"""Takes a character and a weight; gives its outline as an SVG path in units of the typeface, read from the font file.
+"""Takes a character and a weight; gives its outline as a path of SVG or of PDF in units of the typeface.
 
-Letters as outlines look the same in every program, also in those that know no embedded typeface. The tables are those
-of the OpenType specification: cmap (format 12), loca, glyf.
+Letters as outlines look the same in every program, also in those that know no embedded typeface.
 """
 
 from __future__ import annotations
@@ -10,14 +9,9 @@ import struct
 from collections.abc import Iterator
 from functools import lru_cache
 from itertools import pairwise
-from pathlib import Path
 from typing import NamedTuple
 
-from font_source_sans_pro import font_files_ttf
-
-from .widths import WEIGHTS
-
-UNITS = 1000        # to the size of the letters; `head` of all four files
+from .font import Font, read_font, word
 
 
 class _Point(NamedTuple):
@@ -28,48 +22,24 @@ class _Point(NamedTuple):
     on: bool
 
 
-class _Font(NamedTuple):
-    glyf: bytes
-    at: tuple[int, ...]             # where each glyph begins in `glyf`, and where the last one ends
-    glyph: dict[int, int]           # code point -> number of its glyph
-
-
 @lru_cache(maxsize=None)
 def outline(character: str, weight: str) -> str:
-    """Its contours, y downwards from the baseline; "" for a blank. KeyError: the typeface lacks it (see `is_missing`)."""
-    font = _font(weight)
-    return "".join(map(_path, _contours(font, font.glyph[ord(character)])))
+    """Its contours as a path of SVG, y downwards from the baseline; "" for a blank. KeyError: the typeface lacks it."""
+    return "".join(map(_svg_path, _curves(character, weight)))
 
 
 @lru_cache(maxsize=None)
-def _font(weight: str) -> _Font:
-    data = Path(font_files_ttf[WEIGHTS[weight]]).read_bytes()
-    tables = {}
-    for at in range(12, 12 + 16 * _word(data, 4), 16):
-        tag, _, offset, length = struct.unpack_from(">4sLLL", data, at)
-        tables[tag] = data[offset:offset + length]
-    loca = tables[b"loca"]
-    if _word(tables[b"head"], 50):
-        places = struct.unpack(f">{len(loca) // 4}L", loca)
-    else:
-        places = tuple(2 * half for half in struct.unpack(f">{len(loca) // 2}H", loca))
-    return _Font(tables[b"glyf"], places, _characters(tables[b"cmap"]))
+def pdf_outline(character: str, weight: str) -> str:
+    """The same as operators of PDF that make a path, to be filled."""
+    return " ".join(map(_pdf_path, _curves(character, weight)))
 
 
-def _word(data: bytes, at: int) -> int:
-    return struct.unpack_from(">H", data, at)[0]
+def _curves(character: str, weight: str) -> Iterator[list[_Point]]:
+    font = read_font(weight)
+    return map(_whole, _contours(font, font.glyph[ord(character)]))
 
 
-def _characters(cmap: bytes) -> dict[int, int]:
-    """The table of format 12: groups of code points in a row, whose glyphs stand in a row."""
-    starts = (struct.unpack_from(">L", cmap, 8 + 8 * number)[0] for number in range(_word(cmap, 2)))
-    at = next(start for start in starts if _word(cmap, start) == 12)
-    count = struct.unpack_from(">L", cmap, at + 12)[0]
-    groups = (struct.unpack_from(">LLL", cmap, at + 16 + 12 * number) for number in range(count))
-    return {point: glyph + point - first for first, last, glyph in groups for point in range(first, last + 1)}
-
-
-def _contours(font: _Font, glyph: int) -> list[list[_Point]]:
+def _contours(font: Font, glyph: int) -> list[list[_Point]]:
     data = font.glyf[font.at[glyph]:font.at[glyph + 1]]
     if not data:
         return []
@@ -79,7 +49,7 @@ def _contours(font: _Font, glyph: int) -> list[list[_Point]]:
 
 def _simple(data: bytes, count: int) -> list[list[_Point]]:
     ends = struct.unpack_from(f">{count}H", data, 10)
-    at = 12 + 2 * count + _word(data, 10 + 2 * count)      # past the instructions
+    at = 12 + 2 * count + word(data, 10 + 2 * count)      # past the instructions
     flags: list[int] = []
     while len(flags) <= ends[-1]:
         flag, at = data[at], at + 1
@@ -107,7 +77,7 @@ def _steps(data: bytes, at: int, flags: list[int], short: int, same: int) -> tup
     return values, at
 
 
-def _composite(font: _Font, data: bytes) -> Iterator[list[_Point]]:
+def _composite(font: Font, data: bytes) -> Iterator[list[_Point]]:
     """Contours of a letter made of others, such as one with its accent. Their parts are moved, never scaled."""
     at, more = 10, True
     while more:
@@ -121,19 +91,42 @@ def _composite(font: _Font, data: bytes) -> Iterator[list[_Point]]:
         at, more = at + 4 + size, bool(flags & 32)
 
 
-def _path(contour: list[_Point]) -> str:
-    """Between two control points in a row stands a point of the curve, halfway (TrueType)."""
+def _whole(contour: list[_Point]) -> list[_Point]:
+    """From a point of the curve around and back to it. Between two control points in a row stands a point of the curve,
+    halfway (TrueType)."""
     whole: list[_Point] = []
     for before, point in zip([contour[-1], *contour], contour):
         if not before.on and not point.on:
             whole.append(_Point((before.x + point.x) / 2, (before.y + point.y) / 2, True))
         whole.append(point)
     first = next(number for number, point in enumerate(whole) if point.on)
-    whole = [*whole[first:], *whole[:first], whole[first]]
-    here, at, parts = whole[0], 1, [f"M{whole[0].x:g} {-whole[0].y:g}"]
+    return [*whole[first:], *whole[:first], whole[first]]
+
+
+def _pieces(whole: list[_Point]) -> Iterator[tuple[_Point, list[_Point]]]:
+    """Where each piece begins, and its end; of an arc the control point and the end."""
+    at = 1
     while at < len(whole):
-        points = whole[at:at + 2 - whole[at].on]    # a point of the curve, or a control point and the end of its arc
+        points = whole[at:at + 2 - whole[at].on]
+        yield whole[at - 1], points
+        at += len(points)
+
+
+def _svg_path(whole: list[_Point]) -> str:
+    parts = [f"M{whole[0].x:g} {-whole[0].y:g}"]
+    for here, points in _pieces(whole):
         steps = " ".join(f"{point.x - here.x:g} {here.y - point.y:g}" for point in points)
-        parts.append(("l" if whole[at].on else "q") + steps)
-        here, at = points[-1], at + len(points)
+        parts.append(("l" if len(points) == 1 else "q") + steps)
     return "".join((*parts, "z"))
+
+
+def _pdf_path(whole: list[_Point]) -> str:
+    """PDF knows cubic arcs alone (ISO 32000-1, 8.5.2): their control points lie two thirds of the way to the one of the
+    quadratic arc."""
+    parts = [f"{whole[0].x:g} {-whole[0].y:g} m"]
+    for here, points in _pieces(whole):
+        bend, end = points[0], points[-1]
+        if len(points) == 2:
+            parts += (f"{(one.x + 2 * bend.x) / 3:.5g} {-(one.y + 2 * bend.y) / 3:.5g}" for one in (here, end))
+        parts.append(f"{end.x:g} {-end.y:g} {'l' if len(points) == 1 else 'c'}")
+    return " ".join((*parts, "h"))

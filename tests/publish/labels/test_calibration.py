@@ -1,4 +1,4 @@
-"""The calibration page measured dot by dot in its picture: rulers as long as their numbers say, frames where the stock has them."""
+"""The calibration page measured dot by dot as poppler paints it from its PDF: rulers as long as their numbers say, frames where the stock has them."""
 
 from __future__ import annotations
 
@@ -7,22 +7,20 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 import pytest
-from PIL import Image, ImageChops
+from PIL import Image
+from publish.labels.inked import dark, dots, painted
 
 from sitegen.job.label_stock import STOCKS
 from sitegen.job.records import LabelStock
 from sitegen.publish.labels.calibration import DOWN_AT, calibration_page
 from sitegen.publish.labels.places import frames
+from sitegen.publish.labels.pdf import pdf
 from sitegen.publish.labels.png import draw
 from sitegen.publish.theme import open_theme
 
 WORDS = open_theme().words("en")
 LETTER, A4 = STOCKS["letter 4 x 2 in"], STOCKS["a4 63.5 x 38.1 mm"]
 every_stock = pytest.mark.parametrize("stock", [LETTER, A4], ids=["letter", "a4"])
-
-
-def dots(mm: float) -> int:
-    return round(mm / 25.4 * 600)
 
 
 def runs(line: Sequence[int]) -> list[tuple[float, float]]:
@@ -49,7 +47,7 @@ def page(stock: LabelStock, framed: bool = False) -> Image.Image:
     """Without its frames, so that only the rulers are measured."""
     layout = calibration_page(stock, WORDS)
     kept = tuple(mark for mark in layout.marks if framed or not hasattr(mark, "dash"))
-    return draw(replace(layout, marks=kept))
+    return painted(pdf([replace(layout, marks=kept)]))[0]
 
 
 def said(stock: LabelStock) -> int:
@@ -126,7 +124,7 @@ def test_no_number_or_word_is_over_another_or_off_the_page(stock: LabelStock) ->
     for mark in layout.marks:
         if hasattr(mark, "text"):
             small = replace(layout, width=3000, height=300, marks=(mark._replace(left=200, baseline=200),))
-            ink = ImageChops.invert(draw(small).convert("L")).getbbox()
+            ink = dark(draw(small))
             left, right = (x - 200 + mark.left for x in ink[::2])
             top, bottom = (y - 200 + mark.baseline for y in ink[1::2])
             assert left > 0 and top > 0 and right < layout.width and bottom < layout.height

@@ -7,12 +7,13 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, settings, strategies as st
 from PIL import ImageChops
+from publish.labels.inked import draw_label
 
 from sitegen.binder.labels.records import DeviceLabel, DoorLabel, OutletLabel, Strip
 from sitegen.binder.words import Rich, Run
 from sitegen.errors import LabelError
 from sitegen.publish.labels.label import lay_out_label
-from sitegen.publish.labels.png import draw, draw_label
+from sitegen.publish.labels.png import draw
 from sitegen.publish.labels.strip import lay_out_strip
 
 DEVICE = DeviceLabel("K1", "Kitchen", "RESETS", ("Kitchen: kettle",), "Press TEST every month, then RESET.",

@@ -13,11 +13,12 @@ import zxingcpp
 from font_source_sans_pro import font_files_ttf
 from hypothesis import given, settings, strategies as st
 from PIL import Image, ImageDraw, ImageFont
+from publish.labels.inked import draw_label, label_png
 from pyzbar import pyzbar
 
 from sitegen.binder.labels.records import DeviceLabel
 from sitegen.errors import LabelError
-from sitegen.publish.labels.png import draw_label, label_png, measure
+from sitegen.publish.labels.code import code_facts
 
 LABEL = DeviceLabel(
     id="K1",
@@ -112,10 +113,10 @@ def test_both_readers_read_the_code(label: DeviceLabel) -> None:
 def test_code_is_large_enough_and_in_whole_dots(label: DeviceLabel, dpi: int) -> None:
     """20 mm, 0.5 mm and four dots a module (as reported), and the quiet zone is white: all seen in the picture."""
     if not label.code:
-        assert measure(label, dpi) is None
+        assert code_facts(label, dpi) is None
         return
     image = draw_label(label, dpi)
-    facts = measure(label, dpi)
+    facts = code_facts(label, dpi)
     assert facts
     side = 17 + 4 * facts.version
     assert facts.module_mm >= 0.5 and facts.code_mm >= 20
@@ -136,7 +137,7 @@ def test_code_is_large_enough_and_in_whole_dots(label: DeviceLabel, dpi: int) ->
 @every_label
 def test_code_is_as_large_on_a_sheet_as_in_a_picture(label: DeviceLabel) -> None:
     """600 dots an inch show the size that 300 do, so that one number says both."""
-    assert measure(label, 600) == measure(label, 300)
+    assert code_facts(label, 600) == code_facts(label, 300)
 
 
 @every_label

@@ -1,31 +1,26 @@
-"""Labels as SVG and sheets as HTML: whole files of exact size that need nothing else, and show what the pictures show."""
+"""Labels as SVG: whole files of exact size that need nothing else, and show what the pictures show."""
 
 from __future__ import annotations
 
-import base64
-import hashlib
 import io
 import re
 from dataclasses import replace
 from pathlib import Path
 from xml.etree import ElementTree
 
-import html5lib
 import pytest
 import zxingcpp
 from PIL import Image
-from publish.labels.test_proof import LETTER, codes_in, dark_alone, example_binder
+from publish.labels.inked import binder_of, codes_in, dark_alone, draw_label, label_svg
 from pyzbar import pyzbar
 
 from sitegen.binder.labels.records import DeviceLabel, OutletLabel
 from sitegen.binder.site.records import Binder
 from sitegen.errors import LabelError
-from sitegen.job.records import LabelStock
+from sitegen.job.label_stock import DEFAULT
+from sitegen.publish.labels.code import code_facts
 from sitegen.publish.labels.files import label_files
-from sitegen.publish.labels.label import lay_out_label, measure
-from sitegen.publish.labels.png import draw_label
-from sitegen.publish.labels.svg import label_svg
-from sitegen.publish.theme import open_theme
+from sitegen.publish.labels.label import lay_out_label
 
 SVG, LINK = "{http://www.w3.org/2000/svg}", "{http://www.w3.org/1999/xlink}href"
 SIGNS = DeviceLabel("Ñ8", "Baño — ½ × 3″ → 20 Ω, ¼, 40 °C", "RESETS", ("Cocina: cafetera, tostador, señal",),
@@ -36,12 +31,12 @@ OUTLET = OutletLabel("K2", "No power?", "RESET K1", "OFF, then ON", "in PANTRY",
 
 @pytest.fixture(scope="module")
 def binder(example: Path) -> Binder:
-    return example_binder(example, LETTER)
+    return binder_of(example, DEFAULT)
 
 
 @pytest.fixture(scope="module")
 def files(binder: Binder) -> dict[str, bytes]:
-    return label_files(binder, open_theme())
+    return label_files(binder)
 
 
 @pytest.fixture(scope="module")
@@ -90,7 +85,7 @@ def test_the_size_is_never_larger_than_asked(size: tuple[float, float]) -> None:
 def test_every_svg_is_read_by_both_readers_and_has_the_size_that_bind_prints(binder: Binder, files: dict[str, bytes], window,
                                                                              tmp_path: Path) -> None:
     for label in binder.labels.devices:
-        picture, facts = shown(window, tmp_path, files[f"print/labels/{label.id}.svg"]), measure(label, 300)
+        picture, facts = shown(window, tmp_path, files[f"print/labels/{label.id}.svg"]), code_facts(label, 300)
         [seen] = codes_in(picture, 300)
         assert seen.text == label.code
         assert seen.box_mm[2] - seen.box_mm[0] == pytest.approx(facts.code_mm, abs=0.2)
@@ -113,33 +108,6 @@ def test_lines_and_dots_show_the_same(label: DeviceLabel | OutletLabel, window, 
 def test_a_label_that_cannot_be_printed_is_no_svg_either() -> None:
     with pytest.raises(LabelError):
         label_svg(replace(SIGNS, room="\u200b"))
-
-
-@pytest.mark.parametrize("name", ["sheet", "strips", "calibration"])
-def test_the_page_of_sheets_is_whole_and_strict(files: dict[str, bytes], name: str) -> None:
-    """Valid for html5lib; its one style is allowed by its hash; paper of the very size; words in the language of the job."""
-    text = files[f"print/labels/{name}.html"].decode()
-    parser = html5lib.HTMLParser(strict=True, namespaceHTMLElements=False)
-    root = parser.parse(text)
-    assert root.get("lang") == "en" and root.find("head/title").text.startswith({
-        "sheet": "Sheets of labels", "strips": "Sheets of strips", "calibration": "Calibration sheet"}[name])
-    [style], [policy] = re.findall(r"<style>(.*?)</style>", text, re.S), re.findall(r'Policy" content="([^"]*)"', text)
-    digest = base64.b64encode(hashlib.sha256(style.encode()).digest()).decode()
-    assert f"style-src &#39;sha256-{digest}&#39;" in policy and "script" not in text and "default-src &#39;none&#39;" in policy
-    assert style.startswith("@page{size:215.9mm 279.4mm;margin:0}") and 'style="' not in text
-    sheets = [element for element in root.iter(f"{SVG}svg") if element.get("role") == "img"]
-    assert len(sheets) == {"sheet": 5, "strips": 2, "calibration": 1}[name]
-    assert {(sheet.get("width"), sheet.get("height")) for sheet in sheets} == {("215.9mm", "279.4mm")}
-    ids = [element.get("id") for element in root.iter() if element.get("id")]
-    used = {element.get(LINK) or element.get("xlink:href") for element in root.iter(f"{SVG}use")}
-    assert used and len(ids) == len(set(ids)) and used <= {f"#{id}" for id in ids}
-
-
-def test_a_roll_has_a_page_a_label_and_a_draft_says_so(example: Path) -> None:
-    binder = example_binder(example, LabelStock(101.6, 50.8, None, qr="address"), draft=True)
-    text = label_files(binder, open_theme())["print/labels/sheet.html"].decode()
-    assert text.count("<div>") == len(binder.labels.sheet) and "@page{size:101.6mm 50.8mm;margin:0}" in text
-    assert "<title>DRAFT · Sheets of labels" in text and text.count("aria-label") == text.count("DRAFT DRAFT DRAFT")
 
 
 def test_letters_of_an_svg_stand_where_the_picture_has_them() -> None:

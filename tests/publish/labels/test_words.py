@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 import zxingcpp
+from publish.labels.inked import draw_label
 from pyzbar import pyzbar
 
 from sitegen.binder.compose import compose
@@ -21,9 +22,9 @@ from sitegen.job.label_stock import STOCKS
 from sitegen.job.language import in_language
 from sitegen.job.records import Job
 from sitegen.protection.examine import examine
-from sitegen.publish.labels.label import lay_out_label, measure
+from sitegen.publish.labels.code import code_facts
+from sitegen.publish.labels.label import lay_out_label
 from sitegen.publish.labels.marks import Line
-from sitegen.publish.labels.png import draw_label
 from sitegen.publish.labels.where import label_report, where_text
 from sitegen.publish.theme import open_theme
 
@@ -52,7 +53,7 @@ def one_of_each(labels: dict[str, SheetLabel]) -> list[SheetLabel]:
 def test_two_readers_read_from_the_label_the_words_that_are_said_to_stand_there(example, stock, language, draft):
     labels = one_of_each(labels_of(example, stock, language, draft))
     for label in labels[:-1] if (stock, draft) == (SMALL, True) else labels:    # no room for a door's words there
-        facts = measure(label, 300)
+        facts = code_facts(label, 300)
         assert facts and facts.text in (label.code, *label.shorter)
         picture = draw_label(label, 300).convert("L")
         assert [found.text for found in zxingcpp.read_barcodes(picture)] == [facts.text]
@@ -64,7 +65,7 @@ def test_the_words_are_the_same_at_every_resolution_and_modules_keep_their_floor
     """0.5 mm and 4 dots (as reported); level M or more."""
     for stock in (LARGE, SMALL):
         for label in one_of_each(labels_of(example, stock)):
-            found = [measure(label, dpi) for dpi in DPIS]
+            found = [code_facts(label, dpi) for dpi in DPIS]
             assert len({facts.text for facts in found}) == 1
             for dpi, facts in zip(DPIS, found):
                 assert facts.module_mm >= 0.5 and facts.module_mm * dpi / 25.4 >= 3.999 and facts.level in "MQH"
@@ -76,17 +77,17 @@ def test_the_longest_offer_that_fits_is_the_one_that_is_printed(example):
     labels = labels_of(example, SMALL)
     for label in (labels["K1"], labels["B13"], labels["H1"]):
         offers = (label.code, *label.shorter)
-        taken = offers.index(measure(label, 300).text)
+        taken = offers.index(code_facts(label, 300).text)
         assert taken
         with pytest.raises(LabelError, match="characters? too long"):
-            measure(replace(label, code=offers[taken - 1], shorter=(offers[taken - 1],)), 300)
+            code_facts(replace(label, code=offers[taken - 1], shorter=(offers[taken - 1],)), 300)
 
 
 def test_a_larger_label_says_more(example):
     large, small = labels_of(example, LARGE), labels_of(example, SMALL)
     for id in ("K1", "B13", "K2"):
-        assert len(measure(large[id], 300).text) > len(measure(small[id], 300).text)
-        assert measure(large[id], 300).holds > measure(small[id], 300).holds
+        assert len(code_facts(large[id], 300).text) > len(code_facts(small[id], 300).text)
+        assert code_facts(large[id], 300).holds > code_facts(small[id], 300).holds
 
 
 def test_what_does_not_fit_is_told_with_its_characters(example):
@@ -152,7 +153,7 @@ def test_bind_tells_for_each_label_what_fits_and_what_was_left_out(example):
     [line] = [line for line in lines if line.startswith("label K1: ")]
     found = re.fullmatch(r"label K1: about (\d+) characters fit, (\d+) stand in the code\. Left out: `(.*)`", line)
     [label] = [label for label in binder.labels.devices if label.id == "K1"]
-    text = measure(label, 300).text
+    text = code_facts(label, 300).text
     assert found and int(found[2]) == len(text) <= int(found[1]) and "Will not click?" in found[3]
     assert "Wet, hot or burnt smell? Press nothing." in text and "Fire, smoke, shock: 911." in text
     for left in re.split(r"(?<=[.?])\s+", found[3]):

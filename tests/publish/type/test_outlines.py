@@ -7,8 +7,9 @@ import re
 import pytest
 from PIL import Image, ImageChops, ImageDraw
 
-from sitegen.publish.type.outlines import UNITS, outline
-from sitegen.publish.type.widths import WEIGHTS, is_missing, typeface
+from sitegen.publish.type.font import UNITS, WEIGHTS, is_missing
+from sitegen.publish.type.outlines import outline, pdf_outline
+from sitegen.publish.type.widths import typeface
 
 LATIN = [chr(point) for point in (*range(0x21, 0x7F), *range(0xA1, 0x17F), 0x2013, 0x2014, 0x2032, 0x2033, 0x20AC, 0x2192)]
 
@@ -61,4 +62,4 @@ def test_every_letter_is_the_one_that_freetype_draws(weight: str) -> None:
 
 
 def test_a_blank_has_no_outline() -> None:
-    assert outline(" ", "bold") == outline("\u00a0", "black") == ""
+    assert outline(" ", "bold") == outline("\u00a0", "black") == pdf_outline(" ", "bold") == ""
