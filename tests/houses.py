@@ -152,3 +152,45 @@ def walked_house(seed: int) -> Job:
     """A random house with all tests of a careful walk, breaker handles included; made once for all properties."""
     rng = Random(seed)
     return walk_through(random_house(rng), rng, handles=True)
+
+
+ROOMS = ("Kitchen", "Dining", "Pantry", "Hall", "Bath", "Bedroom", "Living room", "Garage", "Laundry", "Outdoors")
+
+
+def whole_house(rng: Random, circuits: int) -> Job:
+    """A house of so many branch circuits as they are built: lights here and there, one to six outlets, none to three devices one
+    behind another or side by side, a freezer and a furnace; in one of five a subpanel."""
+    panels, breakers, made, points = [Panel("P1", "Garage", _where(1))], [], [], []
+    if rng.random() < 0.2:
+        panels.append(Panel("P2", "Shed", _where(2), "B99"))
+        breakers.append(Breaker("B99", BREAKERS["standard"], "99", 60.0, 2, _where(99)))
+        made.append(Circuit("P1-99", "99", "P1", "Shed", "B99", None, None, None, _where(99)))
+    for number in range(1, circuits + 1):
+        panel = "P2" if len(panels) > 1 and number <= 3 else "P1"
+        kind = rng.choices(["standard", "afci", "gfci", "dual-function"], [5, 3, 1, 1])[0]
+        breakers.append(Breaker(f"B{number}", BREAKERS[kind], str(number), 20.0, 1, _where(number)))
+        made.append(Circuit(f"{panel}-{number}", str(number), panel, f"Part {number}", f"B{number}", None, None, None, _where(number)))
+        points += _branch(rng, made[-1], number)
+    return Job(FILE, tuple(panels), tuple(breakers), tuple(made), tuple(points), ())
+
+
+def _branch(rng: Random, circuit: Circuit, number: int) -> list[Point]:
+    lights = rng.random() < 0.25
+    devices = rng.choices([0, 1, 2, 3], [12, 5, 2, 1])[0]
+    kinds = ["light" if lights else "receptacle"] * rng.randint(1, 6)
+    for _ in range(devices):
+        kinds.insert(rng.randint(0, len(kinds)), rng.choices(["gfci receptacle", "faceless gfci"], [4, 1])[0])
+    room, run = rng.choice(ROOMS), [(circuit.breaker, None)]
+    points: list[Point] = []
+    for index, name in enumerate(kinds):
+        source, side = rng.choice(run[-2:])
+        use = rng.choice([None, None, None, "freezer", "refrigerator", "furnace"]) if index == 0 and not lights else None
+        points.append(Point(f"K{number}X{index}", POINTS[name], circuit.key, room, f"spot {index}", Feed(source, side),
+                            _where(100 * number + index), use=use))
+        sides = ["line", "load", "load", "load"] if POINTS[name].has_sides else [None]
+        run.append((points[-1].id, rng.choice(sides)))
+    for device in [point for point in points if point.kind.has_sides]:
+        if not device.kind.has_face and not any(point.feed == Feed(device.id, "load") for point in points):
+            points.append(Point(f"Z{device.id}", POINTS["receptacle"], circuit.key, room, "behind", Feed(device.id, "load"),
+                                _where(100 * number + 50 + len(points))))
+    return points
