@@ -114,7 +114,7 @@ def remember(job: Job, labels: LabelSet, folder: Path, when: date) -> list[Print
     known = {_as_printed(label) for label in job.printed if label.date == when}
     new = [label for label in as_printed(job, labels, when) if _as_printed(label) not in known]
     if new:
-        _add(folder / FILE, new)
+        _add(folder / FILE, new, job.file.id)
     return new
 
 
@@ -142,13 +142,13 @@ def only(labels: LabelSet, ids: Collection[str]) -> LabelSet:
                     tuple(labels.strips[n] for n in strips), tuple(rooms))
 
 
-def _add(path: Path, labels: list[Printed]) -> None:
+def _add(path: Path, labels: list[Printed], job: str) -> None:
     """The ledger with one more pressing behind it, put in place at once."""
     try:
         before = path.read_text("utf-8") if path.exists() else ""
         new = path.with_name(f".{path.name}.new")
         with new.open("w", encoding="utf-8", newline="\n") as file:
-            file.write(before + pressing_text(before, labels))
+            file.write(before + pressing_text(before, labels, job))
             file.flush()
             os.fsync(file.fileno())
         os.replace(new, path)

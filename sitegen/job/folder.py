@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 
 from ..errors import Fault, JobUnreadable, Where
@@ -36,12 +37,21 @@ def read_job(folder: Path) -> Job:
     came = visits.read_visits(visits_text, names, file, read.points, photos, notes, faults) if visits_text else []
     visits.after_removal(came, tests, faults)
     printed_text = _ledger(folder, faults) if (folder / ledger.FILE).exists() else None
-    printed = ledger.read_ledger(printed_text, faults) if printed_text else ()
+    printed = ledger.read_ledger(printed_text, faults) if printed_text else ledger.Ledger()
     if faults or file is None:
         raise JobUnreadable(faults)
     return Job(file, tuple(read.panels), tuple(read.breakers), tuple(read.circuits), tuple(read.points), tuple(tests),
                tuple(notes), tuple(read.rooms),
-               tuple(read.removed), printed, tuple(came))
+               tuple(read.removed), printed.labels, tuple(came), tuple(_files_of(trips_text or "", printed)))
+
+
+def _files_of(trips_text: str, printed: ledger.Ledger) -> Iterator[tuple[str, Where]]:
+    """The job that tests and ledger name, where they do."""
+    named = trips.job_line(trips_text)[0]
+    if named:
+        yield named, Where(trips.FILE, 1)
+    if printed.job:
+        yield printed.job, printed.where
 
 
 def _photos(folder: Path) -> list[str]:

@@ -11,8 +11,9 @@ import json
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
+from typing import NamedTuple
 
-from ..errors import Fault
+from ..errors import Fault, Where
 from .purposes import PURPOSES
 from .read.fields import Fields, Keys, shape_fault
 from .read.ids import read_id
@@ -24,27 +25,36 @@ FILE = "printed_labels.yaml"
 
 HEAD = """# Labels that were printed, and what their codes hold. `sitegen press` adds to this file. Nobody else writes in it and
 # nothing is ever taken out: a label on a wall cannot be changed. Keep it with the job, and in every copy of it.
-pressings:
 """
 
-_ROOT = Keys("the ledger", required=("pressings",))
+_ROOT = Keys("the ledger", required=("pressings",), optional=("job",))
 _PRESSING = Keys("this pressing", required=("date", "labels", "seal"))
 _LABEL = Keys("this label", required=("id", "is"), texts=frozenset({"at"}),
               optional=("at", "holds", "replaces", "leads_to", "devices", "outlets", "phone", "words"))
 MEND = "put the file back from a copy; only `sitegen press` writes in it"
 
 
-def read_ledger(text: str, faults: list[Fault]) -> tuple[Printed, ...]:
-    """Every label in the order of printing; whole only where no fault was found."""
+class Ledger(NamedTuple):
+    """What the file holds."""
+
+    labels: tuple[Printed, ...] = ()    # in the order of printing
+    job: str | None = None              # id of the job that they were printed for; None: it does not say
+    where: Where = Where(FILE, 1)
+
+
+def read_ledger(text: str, faults: list[Fault]) -> Ledger:
+    """Whole only where no fault was found."""
     root = read_yaml(text, FILE, faults)
     if root is None:
-        return ()
+        return Ledger()
     if root.pairs is None:
         faults.append(shape_fault(root, "the ledger", "a map with `pressings:`", MEND))
-        return ()
-    pressings, _ = Fields(root, _ROOT, faults).entries("pressings", _PRESSING, least=1)
+        return Ledger()
+    fields = Fields(root, _ROOT, faults)
+    pressings, _ = fields.entries("pressings", _PRESSING, least=1)
     found: list[Printed] = []
-    before, last = "", date.min
+    job = fields.text("job")
+    before, last = job or "", date.min
     for pressing in pressings:
         when = _day(pressing, last)
         labels, whole = pressing.entries("labels", _LABEL, least=1)
@@ -55,7 +65,7 @@ def read_ledger(text: str, faults: list[Fault]) -> tuple[Printed, ...]:
         before, last = seal or "", when or last
         found += read
     _one_address_one_id(found, faults)
-    return tuple(found)
+    return Ledger(tuple(found), job, fields.values["job"].where if job else Ledger().where)
 
 
 def _day(pressing: Fields, last: date) -> date | None:
@@ -116,14 +126,17 @@ def _more(label: Printed) -> list[object]:
     return [says.words, says.leads_to, says.devices, says.outlets, says.phone, *replaces] if says else replaces
 
 
-def pressing_text(before: str, labels: Iterable[Printed]) -> str:
-    """The lines of one pressing, to be added behind the ledger as it stands (`before`, "" for none), all of one day."""
+def pressing_text(before: str, labels: Iterable[Printed], job: str | None = None) -> str:
+    """The lines of one pressing of this job, all of one day, to be added behind the ledger as it stands (`before`, "" for
+    none)."""
     labels = tuple(labels)
     seals = [line.split("seal:")[1].strip() for line in before.splitlines() if line.startswith("    seal:")]
     lines = [f"  - date: {labels[0].date}", "    labels:"]
     lines += [line for label in labels for line in _entry(label)]
-    lines.append(f"    seal: {make_seal(seals[-1] if seals else '', labels)}")
-    return (HEAD if not before else "" if before.endswith("\n") else "\n") + "\n".join(lines) + "\n"
+    lines.append(f"    seal: {make_seal(seals[-1] if seals else job or '', labels)}")
+    named = f"job: {job}\n" if job else ""
+    head = f"{HEAD}{named}pressings:\n" if not before else "" if before.endswith("\n") else "\n"
+    return head + "\n".join(lines) + "\n"
 
 
 def _entry(label: Printed) -> Iterator[str]:

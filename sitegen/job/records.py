@@ -357,6 +357,7 @@ class Job:
     removed: tuple[Removed, ...] = () # in file order
     printed: tuple[Printed, ...] = () # in the order of printing
     visits: tuple[Visit, ...] = ()    # the oldest first
+    files_of: tuple[tuple[str, Where], ...] = ()    # the job that trip tests and ledger say they belong to, and where
     panel: Mapping[str, Panel] = field(init=False, repr=False, compare=False)
     breaker: Mapping[str, Breaker] = field(init=False, repr=False, compare=False)
     circuit: Mapping[str, Circuit] = field(init=False, repr=False, compare=False)

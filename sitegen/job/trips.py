@@ -26,6 +26,8 @@ REPEATED = ("date", "by")  # a blank or a ditto mark repeats the row above
 _RESET = {"yes": "yes", "no": "no"}
 _RESET_ALSO = {"y": "yes", "ok": "yes", "n": "no"}
 _REST = re.compile(r"\brest\s+of\s+(?:the\s+)?(circuit|house)\b", re.IGNORECASE)
+# The first line may name the job; a spreadsheet hangs its delimiters on it.
+_JOB = re.compile(r"""\A\s*"?[ ]*#[ ]*(?P<id>[^\s,;"]*)[^\n]*""")
 _NOTHING = frozenset({"none", "nothing", "-", "\u2013", "\u2014"})
 
 
@@ -65,11 +67,21 @@ class _Above:
     by: str | None = None      # "" below a ditto mark that repeats nothing: no second fault
 
 
+def job_line(text: str) -> tuple[str | None, str]:
+    """The job that the first line names, and the text with that line blank.
+
+    >>> job_line("# 26-041,,,\\ndate,outlet")
+    ('26-041', '\\ndate,outlet')
+    """
+    found = _JOB.match(text)
+    return (found["id"] or None, "\n" * found[0].count("\n") + text[found.end():]) if found else (None, text)
+
+
 def read_trips(text: str, names: Names, faults: list[Fault]) -> list[TripTest]:
     """The rows in file order; whole only where no fault was found."""
     tests: list[TripTest] = []
     above = _Above()
-    for written in read_rows(text, FILE, (*COLUMNS, *MORE), REQUIRED, faults, free=("note",)):
+    for written in read_rows(job_line(text)[1], FILE, (*COLUMNS, *MORE), REQUIRED, faults, free=("note",)):
         if not written.spoilt:
             row = _without_dittos(written, above)
             above.date = _date(row, above)

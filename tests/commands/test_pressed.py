@@ -128,6 +128,6 @@ def test_nothing_is_said_of_labels_whose_words_are_unknown(pressed, capsys):
     """A ledger from before words were kept: the seal of these lines was made without them."""
     from sitegen.job.ledger import pressing_text
     old = [replace(label, says=None, replaces=None) for label in read_job(pressed).printed]
-    (pressed / "printed_labels.yaml").write_text(pressing_text("", old))
+    (pressed / "printed_labels.yaml").write_text(pressing_text("", old, "small"))
     edit(pressed, "job.yaml", "203-555-0101", "203-555-0102")
     assert "no longer so" not in said(capsys, "check", str(pressed))

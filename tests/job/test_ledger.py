@@ -25,10 +25,13 @@ def told(text):
     return [str(fault) for fault in faults]
 
 
+JOB = "26-041"
+
+
 def ledger(*pressings):
     text = ""
     for labels in pressings:
-        text += pressing_text(text, labels)
+        text += pressing_text(text, labels, JOB)
     return text
 
 
@@ -44,9 +47,9 @@ def test_what_is_added_is_read_back_in_order_and_nothing_before_it_changes():
     first, both = ledger(ONE), ledger(ONE, TWO)
     assert both.startswith(first)
     faults = []
-    found = read_ledger(both, faults)
+    found = read_ledger(both, faults).labels
     assert not faults and values(found) == values([*ONE, *TWO])
-    assert [one.where.line for one in found] == [6, 7, 11]
+    assert [one.where.line for one in found] == [7, 8, 12]
 
 
 # Control characters are refused where a job is read; no text that is printed has one.
@@ -67,13 +70,14 @@ def test_any_texts_come_back_as_they_were_printed(pressings):
             labels.append(label(f"K{number}", kind, date(2026, 5, 1 + at), " ".join(place.split()), holds))
         made.append(labels)
     faults = []
-    found = read_ledger(ledger(*made), faults)
+    found = read_ledger(ledger(*made), faults).labels
     assert not faults and values(found) == values([one for labels in made for one in labels])
 
 
 @pytest.mark.parametrize("find, put", [
     ("K4", "K5"), ("https://h.example/7/K1/", "https://h.example/8/K1/"), ("is: device, at: \"Pantry", "is: outlet, at: \"Pantry"),
     ("above the shelf", "below the shelf"), ("date: 2027-01-03", "date: 2027-01-04"), ("date: 2026-05-12", "date: 2026-05-11"),
+    ("job: 26-041", "job: 26-042"),
     ('      - {id: "P1", is: door, at: "Garage", holds: "https://h.example/7/"}\n', ""),
 ])
 def test_a_line_changed_or_taken_out_by_hand_is_a_fault(find, put):
@@ -97,9 +101,9 @@ def test_comments_and_line_ends_do_not_matter():
 
 def test_one_address_for_two_ids_and_days_out_of_order_are_faults():
     [fault] = told(ledger([label("K1", holds="same words"), label("K2", holds="same words")]))
-    assert fault.startswith("printed_labels.yaml:7: the code of K2 is that of K1 in line 6; expected a code that leads to one id.")
+    assert fault.startswith("printed_labels.yaml:8: the code of K2 is that of K1 in line 7; expected a code that leads to one id.")
     [fault] = told(ledger([label("K4", holds="https://h.example/7/K5/")]))
-    assert fault.startswith("printed_labels.yaml:6: the code of K4 leads to `https://h.example/7/K5/`; expected an address that ends in /K4/.")
+    assert fault.startswith("printed_labels.yaml:7: the code of K4 leads to `https://h.example/7/K5/`; expected an address that ends in /K4/.")
     [fault] = told(ledger(TWO, ONE))
     assert "the pressing of 2026-05-12 stands behind that of 2027-01-03" in fault
 
@@ -117,7 +121,7 @@ SAYS = [label("K4", "outlet", date(2027, 2, 1), "Cocina", says=Says("No power? R
 
 def test_what_a_label_says_comes_back_with_the_day_of_the_one_that_it_replaces():
     faults = []
-    found = read_ledger(ledger(ONE, SAYS), faults)
+    found = read_ledger(ledger(ONE, SAYS), faults).labels
     assert not faults and values(found) == values([*ONE, *SAYS])
 
 
@@ -144,5 +148,5 @@ def test_a_ledger_without_words_is_read_as_it_is():
             ["2026-05-12", "P1", "door", "Garage", "https://h.example/7/"]]
     seal = hashlib.sha256("\n".join(["", *map(json.dumps, rows)]).encode()).hexdigest()[:16]
     faults = []
-    found = read_ledger(text.replace("@", seal), faults)
-    assert not faults and values(found) == values(ONE) and all(one.says is None for one in found)
+    found, job, _ = read_ledger(text.replace("@", seal), faults)
+    assert not faults and job is None and values(found) == values(ONE) and all(one.says is None for one in found)

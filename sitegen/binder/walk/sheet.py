@@ -84,6 +84,7 @@ def walk_sheet(desk: Desk, missing: bool = False) -> WalkSheet:
 def walk_csv(sheet: WalkSheet) -> str:
     """The rows to fill in, as trip_tests.csv has them: `outlet` and `pressed` written, all that was seen left blank."""
     out = io.StringIO()
+    out.write(f"# {sheet.job}\n")
     writer = csv.DictWriter(out, COLUMNS, lineterminator="\n")
     writer.writeheader()
     writer.writerows({"outlet": outlet, "pressed": pressed} for outlet, pressed in sheet.rows)

@@ -14,6 +14,7 @@ from ...job import job_file as jobfile, trips
 from ...job.job_file import read_job_file
 from ...job.map import read as protection_map
 from ...job.read.nodes import decode
+from .like import texts_like
 from .spreadsheet import SheetMap, map_from_sheet
 
 NEXT = ("Next: write job.yaml and protection_map.yaml over with your own and run `sitegen check`. Before trim-out, `sitegen "
@@ -21,21 +22,29 @@ NEXT = ("Next: write job.yaml and protection_map.yaml over with your own and run
         "trip_tests.csv.\n")
 
 
-def begin_job(folder: Path, points: Path | None = None) -> str:
+def begin_job(folder: Path, points: Path | None = None, like: Path | None = None) -> str:
     """Write a new job folder; what to tell about it.
 
-    Raises CallError where `folder` exists and holds anything, or where no row of `points` can be placed.
+    Raises CallError where `folder` exists and holds anything, or where no row of `points` can be placed; JobUnreadable where
+    the job to begin it like cannot be read.
     """
+    if points and like:
+        raise CallError("--from and --like both bring a map; give one of them.")
     _refuse(folder)
     texts = {name: (files(__package__) / "starter" / name).read_text("utf-8")
              for name in (jobfile.FILE, protection_map.FILE, trips.FILE)}
-    texts[jobfile.FILE] = _named(texts[jobfile.FILE], folder)
     told = ""
     if points:
         made = _from_sheet(points)
         texts[protection_map.FILE] = made.text
-        texts[trips.FILE] = ",".join(trips.COLUMNS) + "\n"
         told = made.told
+    elif like:
+        made_like, told = texts_like(like, texts[jobfile.FILE])
+        texts |= made_like
+    if points or like:
+        texts[trips.FILE] = ",".join(trips.COLUMNS) + "\n"
+    texts[jobfile.FILE] = _named(texts[jobfile.FILE], folder)
+    texts[trips.FILE] = f"# {read_job_file(texts[jobfile.FILE], []).id}\n{texts[trips.FILE]}"
     _write(folder, texts)
     return f"{told}Job folder written to {folder}.\n{NEXT}"
 

@@ -53,6 +53,7 @@ FINDINGS: dict[Callable[[Proof], Iterable[Finding]], str] = {
     devices.handle_not_tried: "handle-not-tried",
     panels.same_space: "same-space",
     panels.wire_too_small: "wire-too-small",
+    house.of_another_job: "of-another-job",
     house.lacks_language: "untranslated",
     house.spelled_twice: "room-spelled-twice",
     privacy.private_in_public: "private-in-public",

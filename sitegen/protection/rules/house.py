@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from ...errors import Where
 from ...job.language import untranslated
+from ...job.trips import FILE as TRIPS
 from ..finding import Finding
 from ..proof import Proof
 from ..say import both
@@ -23,6 +24,23 @@ def job_file(proof: Proof) -> Iterator[Finding]:
     if file.base_url is None and file.labels.qr == "address":
         yield Finding("no-host", "know", file.where, (), "job.yaml gives no base_url, so labels carry no QR code. For a house without a host `labels: {qr: text}` "
                       "puts the answer itself into the codes.")
+
+
+def of_another_job(proof: Proof) -> Iterator[Finding]:
+    """Trip tests, or a ledger, that name another job: what was shown in one house is shown in no other."""
+    id = proof.tree.job.file.id
+    for other, where in proof.tree.job.files_of:
+        if other == id:
+            continue
+        if where.file == TRIPS:
+            says, same = "Tests made in one house show nothing of another", f"write `# {id}` in this line"
+        else:
+            says, same = ("The labels in it hang in another house, and a label is never led on to this one",
+                          f"write `id: {other}` in job.yaml again")
+        yield Finding("of-another-job", "stop", where, (),
+                      f"{where.file} says that it belongs to the job {other}, and this is {id}. {says}. Another house: begin it "
+                      f"with `sitegen begin DIR --like JOB`, which takes the map and leaves out what was shown, and test it. "
+                      f"The same house under a new id: {same}.")
 
 
 def lacks_language(proof: Proof) -> Iterator[Finding]:

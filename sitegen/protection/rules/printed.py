@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ...job.ledger import FILE as LEDGER
 from ...job.printed import ON_WALLS, is_address, latest, now_called, split_address, stands_at
 from ...job.records import Printed
 from ..finding import Finding
@@ -14,6 +15,8 @@ from ..say import both, day, place
 def printed_host(proof: Proof) -> Iterator[Finding]:
     """Labels whose codes lead to a host that the job no longer names."""
     job = proof.tree.job
+    if any(id != job.file.id for id, where in job.files_of if where.file == LEDGER):
+        return      # the labels of another house: said as such
     lost = [label for label in job.printed if is_address(label.holds) and split_address(job, label.holds or "") is None]
     if lost:
         ids = tuple(dict.fromkeys(label.id for label in lost))

@@ -181,14 +181,16 @@ def test_rows_to_fill_in_are_no_evidence_until_filled_in(tmp_path, monkeypatch):
     job = shutil.copytree(BASE, tmp_path / "job")
     assert main(["walk", "job", "--csv"]) == 0
     text = (tmp_path / "small-walk.csv").read_text("utf-8")
-    rows = list(csv.DictReader(io.StringIO(text)))
+    of, table = text.split("\n", 1)
+    rows = list(csv.DictReader(io.StringIO(table)))
+    assert of == "# small"
     assert [tuple(row) for row in rows[:1]] == [COLUMNS]
     assert all({name for name, value in row.items() if value} == {"outlet", "pressed"} for row in rows)
     (job / "trip_tests.csv").write_text(text, "utf-8")
     with pytest.raises(JobUnreadable) as error:
         read_job(job)
     faulty = {fault.where.line for fault in error.value.faults if fault.met == "`tripped` is blank"}
-    assert faulty == set(range(2, len(rows) + 2))
+    assert faulty == set(range(3, len(rows) + 3))
 
 
 def test_rows_filled_in_truthfully_make_the_job_ready(tmp_path, monkeypatch):
@@ -199,7 +201,7 @@ def test_rows_filled_in_truthfully_make_the_job_ready(tmp_path, monkeypatch):
     tree, out = examine(read_job(BASE)).tree, io.StringIO()
     writer = csv.DictWriter(out, COLUMNS)
     writer.writeheader()
-    for row in csv.DictReader((tmp_path / "small-walk.csv").open()):
+    for row in csv.DictReader((tmp_path / "small-walk.csv").read_text().splitlines()[1:]):
         where, opened = row["outlet"], row["outlet"]
         if row["pressed"] == "tester":
             opened = tree.protected_by(where)[0]
