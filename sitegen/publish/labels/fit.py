@@ -8,7 +8,7 @@ from typing import NamedTuple
 from ...binder.labels.records import SheetLabel, Strip
 from ...errors import LabelError
 from ...job.purposes import PURPOSES
-from ..type.font import DESCENT, is_missing, name_of_character, unprintable
+from ..type.font import DESCENT, name_of_character, unfit, unprintable
 from ..type.widths import NO_BREAK, break_lines, count_lines, length, words_of
 from .marks import Line
 from .texts import OURS, SORTS, STYLES, Texts, texts_of
@@ -106,16 +106,16 @@ def _size(part: str, text: str, box: Box, scale: float, dpi: int) -> int:
 
 def check_characters(label: SheetLabel | Strip, text: str, weight: str) -> None:
     """LabelError for a character that would come out as nothing, as a box, or as an accent beside its letter."""
-    for character in text:
-        hidden = unprintable(character)
-        if not hidden and not is_missing(character, weight):
-            continue
-        shown = "".join(f"<U+{ord(one):04X}>" if unprintable(one) else one for one in text)
-        raise LabelError(
-            f"{name_of(label)}: the character {name_of_character(character)} in `{shown}` "
-            f"{'cannot be printed' if hidden else 'is not in the typeface of the labels'}; expected letters, digits "
-            f"and signs of a Latin, Greek or Cyrillic alphabet. {'Remove it.' if hidden else 'Write it another way.'}"
-        )
+    character = unfit(text, weight)
+    if not character:
+        return
+    hidden = unprintable(character)
+    shown = "".join(f"<U+{ord(one):04X}>" if unprintable(one) else one for one in text)
+    raise LabelError(
+        f"{name_of(label)}: the character {name_of_character(character)} in `{shown}` "
+        f"{'cannot be printed' if hidden else 'is not in the typeface of the labels'}; expected letters, digits "
+        f"and signs of a Latin, Greek or Cyrillic alphabet. {'Remove it.' if hidden else 'Write it another way.'}"
+    )
 
 
 def over_by(text: str, weight: str, size: int, width: float) -> int:

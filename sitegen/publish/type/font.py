@@ -74,6 +74,12 @@ def unprintable(character: str) -> bool:
     return category[0] in "CM" or category in ("Zl", "Zp")
 
 
+@lru_cache(maxsize=None)
+def unfit(text: str, weight: str) -> str:
+    """The first character of a text that cannot be printed; "" where all can."""
+    return next((character for character in text if unprintable(character) or is_missing(character, weight)), "")
+
+
 def name_of_character(character: str) -> str:
     """
     >>> name_of_character("\\u200b"), name_of_character("\\u00bd")

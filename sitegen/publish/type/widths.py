@@ -53,6 +53,7 @@ def words_of(text: str) -> list[str]:
     return [word for word in re.split(r"[ \t\r\n]+", text) if word]
 
 
+@lru_cache(maxsize=None)
 def count_lines(text: str, weight: str, size: int, width: float) -> int | None:
     """How many lines `break_lines` makes of the text, found by filling one after the other."""
     letters = advances(weight, size)
