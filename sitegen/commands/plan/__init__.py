@@ -43,7 +43,7 @@ def run(call: argparse.Namespace) -> int:
     can = all(found.plan for found in plans)
     if call.out:
         told = _written(job, plans, call) if can else "No map was written."
-        print(told, file=sys.stderr if call.json else sys.stdout)
+        print(f"\n{told}", file=sys.stderr if call.json else sys.stdout)
     return 0 if can else 1
 
 

@@ -32,7 +32,7 @@ def _circuit_json(job: Job, one: CircuitPlan) -> dict[str, Any]:
         "cost": _amount(job, found.cost) if found else None, "wishes": _amount(job, found.wishes) if found else None,
         "dark": found.dark if found else None, "most": found.most if found else None, "best": found.best if found else None,
         "devices": [{"at": device.at, "how": device.how, "load": list(device.load), "line": list(device.line),
-                     "zone": list(zone), "cost": _amount(job, device.cost), "wishes": _amount(job, device.wishes),
+                     "zone": list(zone.outlets), "cost": _amount(job, device.cost), "wishes": _amount(job, device.wishes),
                      "stands": device.stands} for device, zone in zip(found.devices if found else (), one.zones)],
         "unguarded": list(one.unguarded),
         "each": {"devices": one.each.devices, "cost": _amount(job, one.each.cost), "no_room": list(one.each.no_room)},
@@ -94,7 +94,8 @@ def _circuit(job: Job, one: CircuitPlan) -> Iterator[str]:
         parts = names(id for circuit in shared for id in circuit.neutral_parts_at)
         yield f"  One neutral serves both: nothing goes on LOAD of a one-pole device before it parts ({parts or 'nowhere on the map'})."
     if one.plan:
-        yield f"  {_devices(job, len(_new(one.plan)), one.plan.cost)}; at most {_outlets(one.plan.most)} dark at once."
+        new = _new(one.plan)
+        yield f"  {_devices(job, len(new), one.plan.cost) if new else 'Nothing to put in'}; at most {_outlets(one.plan.most)} dark at once."
         if not one.plan.best:
             yield "  A box has too many cables to try every way to part them: there may be a cheaper plan."
         for device, zone in zip(one.plan.devices, one.zones):
@@ -105,16 +106,19 @@ def _circuit(job: Job, one: CircuitPlan) -> Iterator[str]:
     yield from ["", *more] if more else []
 
 
-def _device(job: Job, one: CircuitPlan, device: Device, zone: tuple[str, ...]) -> Iterator[str]:
+def _device(job: Job, one: CircuitPlan, device: Device, zone: Zone) -> Iterator[str]:
     price = "stands already" if device.stands else _money(job, device.cost) if job.file.prices else ""
     yield f"  {_what(job, one, device)}{', ' if price else ''}{price}"
-    if device.how == "breaker":
+    if device.how == "breaker" and not device.stands:
         yield "    the circuit's neutral goes to the breaker with its hot; the boxes stay as they are"
-    else:
+    elif device.how != "breaker":
         yield from (f"    {side:<5} {text}" for side, text in (("LINE", _line(job, device)), ("LOAD", _load(device))))
-    yield f"    turns off {_with_use(job, zone) or 'no outlet'}"
+    yield f"    turns off {_with_use(job, zone.outlets) or 'no outlet'}"
     if device.wishes:
-        yield f"    wishes not kept, weighed: {_money(job, device.wishes)}"
+        unkept = [f"{_outlets(zone.over)} above {job.file.wishes.most}"] * (zone.over > 0) \
+            + [f"a reset far from {both(zone.far)}"] * bool(zone.far) \
+            + [f"{zone.dark} room{'s' if zone.dark != 1 else ''} without a light"] * (zone.dark > 0)
+        yield f"    not as wished: {', '.join(unkept)} (weighed {_money(job, device.wishes)})"
 
 
 def _what(job: Job, one: CircuitPlan, device: Device) -> str:
@@ -123,7 +127,7 @@ def _what(job: Job, one: CircuitPlan, device: Device) -> str:
     if device.how != "breaker":
         return f"{place(job, device.at)}: {'GFCI receptacle' if device.how == 'receptacle' else 'faceless GFCI'}"
     if device.stands:
-        return f"{place(job, device.at)}: {job.breaker[device.at].kind.name} breaker"
+        return f"{place(job, device.at)}: {job.breaker[device.at].kind.name.replace('gfci', 'GFCI')} breaker"
     arcs = any(job.breaker[id].kind.stops_arcs for id in one.breakers)
     poles = "2-pole " if len(one.breakers) > 1 or job.breaker[device.at].poles == 2 else ""
     both_of = f", in place of {both(one.breakers)}" if len(one.breakers) > 1 else ""

@@ -14,10 +14,11 @@ from .feeds import OtherFeed, other_feeds
 from .from_job import Part, parts
 from .front import Each, each, front
 from .least import Device, Least
+from .run import Run
 from .why import Stands, Unmet, stands_wrong, unmet
 
 __all__ = ["CircuitPlan", "Device", "Each", "FewestDark", "GuardShares", "GuardStands", "Least", "OtherFeed", "Stands",
-           "UnknownFeed", "Unmet", "Why", "needed", "plan"]
+           "UnknownFeed", "Unmet", "Why", "Zone", "needed", "plan"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +55,16 @@ Why = UnknownFeed | FewestDark | GuardStands | GuardShares | Stands | Unmet
 
 
 @dataclass(frozen=True, slots=True)
+class Zone:
+    """What one device of a plan protects, and which wishes it does not keep; where a wish was not made nothing is told."""
+
+    outlets: tuple[str, ...]
+    over: int = 0                 # outlets above the wished number
+    far: tuple[str, ...] = ()     # outlets whose reset is neither in their room nor the next
+    dark: int = 0                 # rooms where an outlet and all lights go out together
+
+
+@dataclass(frozen=True, slots=True)
 class CircuitPlan:
     """What is planned together: the circuits of one breaker, or those that share a neutral."""
 
@@ -62,7 +73,7 @@ class CircuitPlan:
     needs: tuple[str, ...]            # in feed order
     why: tuple[Why, ...]              # why it cannot be done; () where it can
     plan: Least | None                # None where it cannot
-    zones: tuple[tuple[str, ...], ...] = ()          # of each device of the plan, the outlets that it protects
+    zones: tuple[Zone, ...] = ()      # of each device of the plan
     unguarded: tuple[str, ...] = ()   # outlets behind no device
     each: Each = Each(0, 0, ())
     front: tuple[Least, ...] = ()     # the cheapest, then each with fewer outlets dark at once
@@ -101,8 +112,16 @@ def _plan(tree: Tree, part: Part, most: int | None) -> CircuitPlan:
     dark = 0
     for device in chosen.devices:
         dark |= device.zone
-    return CircuitPlan(part.circuits, breakers, needs, (), chosen, tuple(run.ids(device.zone) for device in chosen.devices),
+    return CircuitPlan(part.circuits, breakers, needs, (), chosen, tuple(_zone(run, device) for device in chosen.devices),
                        run.ids(run.all & ~dark), each(run), found, other_feeds(run, most) if needs else ())
+
+
+def _zone(run: Run, device: Device) -> Zone:
+    if device.stands:
+        return Zone(run.ids(device.zone))
+    room = run.boxes[run.index[device.at]].room if device.at in run.index else run.breaker_room
+    return Zone(run.ids(device.zone), run.over(device.zone), run.ids(run.far(device.zone, room)) if run.wishes.far else (),
+                len(run.dark(device.zone)) if run.wishes.dark else 0)
 
 
 def _guarded(tree: Tree, part: Part, breakers: tuple[str, ...], needs: tuple[str, ...]) -> CircuitPlan:
@@ -115,7 +134,7 @@ def _guarded(tree: Tree, part: Part, breakers: tuple[str, ...], needs: tuple[str
     sizes = [len(zone) for zone in zones.values()]
     least = Least(devices, 0, 0, sum(n * n for n in sizes), max(sizes), True)
     guarded = {id for zone in zones.values() for id in zone}
-    return CircuitPlan(part.circuits, breakers, needs, (), least, tuple(zones.values()),
+    return CircuitPlan(part.circuits, breakers, needs, (), least, tuple(map(Zone, zones.values())),
                        tuple(box.id for box in part.run.boxes if box.outlet and box.id not in guarded), front=(least,))
 
 

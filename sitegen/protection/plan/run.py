@@ -143,22 +143,30 @@ class Run:
         return {room: self.where(lambda box, room=room: box.outlet and not near(room, box.room)) for room in rooms}
 
     @cached_property
-    def _rooms(self) -> tuple[tuple[int, int], ...]:
-        """Of each room whose lights are all on this breaker: its lights, its other outlets."""
+    def _rooms(self) -> tuple[tuple[str, int, int], ...]:
+        """Of each room whose lights are all on this breaker: its name, its lights, its other outlets."""
         lit = {box.room for box in self.boxes if box.light} - self.lights_elsewhere
-        return tuple((self.where(lambda box, room=room: box.light and box.room == room),
+        return tuple((room, self.where(lambda box, room=room: box.light and box.room == room),
                       self.where(lambda box, room=room: box.outlet and not box.light and box.room == room))
                      for room in sorted(lit))
+
+    def far(self, zone: int, room: str) -> int:
+        """The outlets of a zone whose reset, in this room, is neither in theirs nor the next."""
+        return zone & self._far[room]
+
+    def over(self, zone: int) -> int:
+        """The number of outlets above the wished one."""
+        return 0 if self.wishes.most is None else max(0, self.count(zone) - self.wishes.most)
+
+    def dark(self, zone: int) -> list[str]:
+        """The rooms where an outlet and all lights go out with a zone."""
+        return [room for room, lights, others in self._rooms if lights & zone == lights and others & zone]
 
     def wish(self, zone: int, room: str) -> int:
         """What the wishes cost that a device with this zone and its reset in this room does not keep."""
         wishes = self.wishes
-        cost = (zone & self._far[room]).bit_count() * wishes.far if wishes.far else 0
-        if wishes.most is not None:
-            cost += max(0, self.count(zone) - wishes.most) * wishes.over
-        if wishes.dark:
-            cost += sum(wishes.dark for lights, others in self._rooms if lights & zone == lights and others & zone)
-        return cost
+        return self.over(zone) * wishes.over + (self.far(zone, room).bit_count() * wishes.far if wishes.far else 0) \
+            + (len(self.dark(zone)) * wishes.dark if wishes.dark else 0)
 
 
 def _in_feed_order(boxes: tuple[Box, ...]) -> tuple[Box, ...]:
