@@ -26,7 +26,7 @@ def front(run: Run) -> tuple[Least, ...]:
         if found and found[-1].cost + found[-1].wishes == plan.cost + plan.wishes:
             found.pop()
         found.append(plan)
-        plan = least(run, plan.most - 1) if plan.most > max(there, 1) else None
+        plan = least(run, plan.most - 1) if plan.most > there else None
     return tuple(found)
 
 

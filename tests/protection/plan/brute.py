@@ -28,7 +28,7 @@ def random_run(rng: Random, most_boxes: int = 9) -> Run:
         stands = rng.random() < 0.06
         boxes.append(Box(
             f"K{n}", source, outlet=outlet, light=outlet and rng.random() < 0.3, own=outlet or rng.random() < 0.5,
-            whole=holds == "faceless" and rng.random() < 0.3, room=rng.choice(ROOMS), needs=outlet and rng.random() < 0.5,
+            whole=holds == "faceless" and rng.random() < 0.3, room=rng.choice(ROOMS), needs=rng.random() < (0.5 if outlet else 0.1),
             share=rng.choice(["alone", "never", None, None, None, None, None, None]) if outlet else None,
             holds="none" if stands else holds, new_box=rng.random() < 0.12, cut=rng.random() < 0.06, stands=stands,
             face=stands and outlet, on_load=any(box.id == source and box.stands for box in boxes) and rng.random() < 0.6))

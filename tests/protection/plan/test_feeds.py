@@ -5,7 +5,7 @@ from random import Random
 
 from protection.plan.brute import every_plan, random_run
 
-from sitegen.job.records import Prices
+from sitegen.job.records import Prices, Wishes
 from sitegen.protection.plan.feeds import other_feeds
 from sitegen.protection.plan.run import Box, Run
 
@@ -59,3 +59,10 @@ def test_an_outlet_that_must_be_alone_is_dear_in_mid_run():
                   Box("K2", "R1", needs=True, holds="receptacle")], prices=Prices(18, 24, 60, 55, 2))
     assert [(feed.id, feed.source, feed.saves) for feed in other_feeds(run)] == [
         ("R1", "K1", 20), ("K2", "K1", 20)]
+
+
+def test_a_light_is_not_passed_over_though_its_room_would_be_dark_without_it():
+    run = Run.of([Box("K1", "B1", needs=True, holds="receptacle"), Box("L1", "K1", needs=True, light=True),
+                  Box("L2", "K1", needs=True, light=True, holds="faceless", share="alone"),
+                  Box("K2", "L2", needs=True, holds="receptacle")], prices=Prices(18, 24, 60, 55, 2), wishes=Wishes(dark=1000))
+    assert "L2" in {feed.id for feed in other_feeds(run)}

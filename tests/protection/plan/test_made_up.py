@@ -82,3 +82,17 @@ removed: [{id: G3, note: gone}]
     job = job_of(text)
     job = replace(job, file=FILE, removed=tuple(read_map(text, []).removed))
     assert [point.id for point in made_up(job, plan(Tree(job), needed(Tree(job)))).new_points] == ["G4"]
+
+
+def test_a_breaker_that_guards_against_arcs_goes_on_doing_so_and_two_become_one_of_two_poles():
+    text = """panels: [{id: P1, at: Garage}]
+circuits:
+  - {number: 5, panel: P1, serves: Washer, breaker: {id: B5, space: 5, type: standard}, shares_neutral_with: 7, points: [
+     {id: W1, is: receptacle, room: Laundry, at: left, fed_from: B5, needs: gfci, may_hold: none}]}
+  - {number: 7, panel: P1, serves: Dryer, breaker: {id: B7, space: 7, type: afci}, points: [
+     {id: W2, is: receptacle, room: Laundry, at: right, fed_from: B7, needs: gfci, may_hold: none}]}
+"""
+    job = job_of(text)
+    made = job_of(rewrite(text, made_up(job, plan(Tree(job), needed(Tree(job))))))
+    assert [(b.id, b.kind.name, b.space, b.poles) for b in made.breakers] == [("B5", "dual-function", "5/7", 2)]
+    assert [str(point.feed) for point in made.points] == ["B5", "B5"] and {c.breaker for c in made.circuits} == {"B5"}
