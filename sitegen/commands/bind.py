@@ -6,14 +6,18 @@ import argparse
 import sys
 from pathlib import Path
 
+from ..protection.examine import Report
 from ..publish.labels.where import label_report
 from ..publish.photos import make_photos
-from ..publish.theme import DEFAULT, open_theme
+from ..publish.theme import DEFAULT, Theme, open_theme
+from ..publish.unchanged import note, stamp, told_of
 from ..publish.write import write_binder
 from . import report_of
 from .check import print_check, verdict
 from .press import compose_all
 from .pressed import not_pressed, outdated
+
+_JOB = "{job}"      # stands for the folder's name in what is noted
 
 
 def options(parser: argparse.ArgumentParser) -> None:
@@ -29,16 +33,28 @@ def run(call: argparse.Namespace) -> int:
         print_check(report)
         print("Nothing was written.", file=sys.stderr)
         return 1
-    theme = open_theme(call.theme)
-    binder = compose_all(report, theme, call.draft)
+    theme, job = open_theme(call.theme), Path(call.job)
     out = Path(call.out) if call.out else Path("output") / report.job.file.id
-    write_binder(binder, theme, out, make_photos(report.job, Path(call.job)))
-    print(verdict(report))
-    print(f"{'DRAFT binder' if call.draft else 'Binder'} written to {out}: {len(binder.pages)} pages, "
-          f"{len(binder.labels.devices)} device labels, {len(binder.calendars)} calendar files.")
-    told = label_report(binder)
-    if not binder.frame.draft:
-        told = [*told, *(finding.says for finding in outdated(report.job, binder.labels, call.job)),
-                *not_pressed(report.job, binder.labels, call.job)]
-    print("\n".join(told))
+    made_from = stamp(job, theme, "draft" if call.draft else "")
+    told = told_of(out, made_from)
+    if told is None:
+        told = _write(report, theme, job, out, call.draft)
+        if stamp(job, theme, "draft" if call.draft else "") == made_from:   # nobody wrote in a file meanwhile
+            note(out, made_from, told)
+        head = f"{'DRAFT binder' if call.draft else 'Binder'} written to {out}: "
+    else:
+        head = f"Nothing has changed since {out} was written, and it was left as it is: "
+    print(f"{verdict(report)}\n{head}" + "\n".join(told).replace(_JOB, call.job))
     return 0
+
+
+def _write(report: Report, theme: Theme, job: Path, out: Path, draft: bool) -> list[str]:
+    """Write the binder; what to tell about it, line by line, with `_JOB` where the folder's name belongs."""
+    binder = compose_all(report, theme, draft)
+    write_binder(binder, theme, out, make_photos(report.job, job))
+    told = [f"{len(binder.pages)} pages, {len(binder.labels.devices)} device labels, {len(binder.calendars)} calendar files.",
+            *label_report(binder)]
+    if not binder.frame.draft:
+        told += [*(finding.says for finding in outdated(report.job, binder.labels, _JOB)),
+                 *not_pressed(report.job, binder.labels, _JOB)]
+    return told

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import argparse
 import json
-import os
 import sys
 from collections.abc import Collection
 from dataclasses import replace
@@ -22,7 +21,7 @@ from ..job.ledger import FILE, pressing_text
 from ..job.read.values import day as day_of, likely_day
 from ..job.records import Job, Printed
 from ..protection.examine import Report
-from ..publish.folder import finish_swap, put_in_place, refuse_strangers
+from ..publish.folder import finish_swap, put_in_place, refuse_strangers, replace_file
 from ..publish.labels.files import FOLDER, label_files
 from ..publish.theme import DEFAULT, Theme, open_theme
 from . import report_of
@@ -103,7 +102,7 @@ def press(binder: Binder, job: Job, folder: Path, out: Path, when: date, ids: Co
     finish_swap(out, LIST)
     refuse_strangers(out, LIST)
     new = remember(job, labels, folder, when)
-    put_in_place(out, files, LIST)
+    put_in_place(out, files.items(), LIST)
     return new
 
 
@@ -146,12 +145,7 @@ def _add(path: Path, labels: list[Printed], job: str) -> None:
     """The ledger with one more pressing behind it, put in place at once."""
     try:
         before = path.read_text("utf-8") if path.exists() else ""
-        new = path.with_name(f".{path.name}.new")
-        with new.open("w", encoding="utf-8", newline="\n") as file:
-            file.write(before + pressing_text(before, labels, job))
-            file.flush()
-            os.fsync(file.fileno())
-        os.replace(new, path)
+        replace_file(path, (before + pressing_text(before, labels, job)).encode())
     except OSError as error:
         raise CallError(f"the ledger {path.name} cannot be written: {error.strerror or error}; nothing was printed. "
                         f"See who may write in the job folder.") from None

@@ -9,7 +9,8 @@ from __future__ import annotations
 import json
 import os
 import shutil
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 from ..errors import CallError
@@ -17,26 +18,49 @@ from ..errors import CallError
 LIST = "binder.json"
 
 
-def _beside(out: Path, ending: str) -> Path:
-    return out.with_name(f".{out.name}.{ending}")
+def beside(path: Path, ending: str) -> Path:
+    """A hidden name next to it."""
+    return path.with_name(f".{path.name}.{ending}")
 
 
-def put_in_place(out: Path, files: Mapping[str, bytes], list_name: str = LIST) -> None:
-    """Write every file (path below `out` -> bytes). Raises CallError where `out` is not ours to replace."""
-    try:
+def replace_file(path: Path, content: bytes) -> None:
+    """One file: written beside it first, so that at any moment the old or the new one is whole."""
+    new = beside(path, "new")
+    with new.open("wb") as file:
+        file.write(content)
+        file.flush()
+        os.fsync(file.fileno())
+    os.replace(new, path)
+
+
+def put_in_place(out: Path, files: Iterable[tuple[str, bytes]], list_name: str = LIST) -> None:
+    """Write each file (path below `out`, bytes) as it is made, the list last. Raises CallError where `out` is not ours to
+    replace."""
+    new, old = beside(out, "new"), beside(out, "old")
+    with _told(out):
         finish_swap(out, list_name)
         refuse_strangers(out, list_name)
-        new, old = _beside(out, "new"), _beside(out, "old")
         shutil.rmtree(new, ignore_errors=True)
-        for name, content in files.items():
-            path = new / name
-            path.parent.mkdir(parents=True, exist_ok=True)
-            path.write_bytes(content)
+    try:
+        for name, content in files:
+            with _told(out):
+                (new / name).parent.mkdir(parents=True, exist_ok=True)
+                (new / name).write_bytes(content)
+    except (Exception, KeyboardInterrupt):
+        shutil.rmtree(new, ignore_errors=True)
+        raise
+    with _told(out):
         _flush(new)
         if out.exists():
             os.rename(out, old)
         os.rename(new, out)
         shutil.rmtree(old, ignore_errors=True)
+
+
+@contextmanager
+def _told(out: Path) -> Iterator[None]:
+    try:
+        yield
     except OSError as error:
         raise CallError(f"nothing can be written to {out}: {error.strerror or error}; "
                         f"choose another folder with --out.") from None
@@ -51,7 +75,7 @@ def _flush(folder: Path) -> None:
 
 def finish_swap(out: Path, list_name: str = LIST) -> None:
     """Where a swap was cut off between its two renames, put the whole binder back under its name."""
-    new, old = _beside(out, "new"), _beside(out, "old")
+    new, old = beside(out, "new"), beside(out, "old")
     if not out.exists() and old.exists():
         os.rename(new if (new / list_name).is_file() else old, out)
     shutil.rmtree(old, ignore_errors=True)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable
 from pathlib import Path
 
@@ -11,6 +10,7 @@ from markupsafe import Markup
 from ..binder.walk.sheet import WalkSheet, walk_csv
 from ..binder.words import Words
 from ..errors import CallError
+from .folder import replace_file
 from .templates import templates
 from .theme import POLICY, Theme, content_hash
 
@@ -41,9 +41,7 @@ def _write(out: Path, content: bytes, replace: Callable[[bytes], bool]) -> None:
     try:
         if out.exists() and not replace(out.read_bytes()):
             raise CallError(f"{out} is there already and was left alone; choose another name with --out.")
-        new = out.with_name(f".{out.name}.new")
-        new.write_bytes(content)
-        os.replace(new, out)
+        replace_file(out, content)
     except OSError as error:
         raise CallError(f"the sheet cannot be written to {out}: {error.strerror or error}; "
                         f"choose another place with --out.") from None

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from itertools import chain
 from pathlib import Path
 from typing import Any
 
@@ -45,16 +46,15 @@ def _refuse_loss(binder: Binder, out: Path) -> None:
                         f"and this job knows nothing of it. Put {LEDGER} back into the job folder; nothing was written.")
 
 
-def make_files(binder: Binder, theme: Theme, photos: Mapping[str, Photo]) -> dict[str, bytes]:
-    """Path below the output folder -> bytes."""
-    files = dict(render_pages(binder, theme, photos))
-    files |= label_files(binder)
-    pages = sorted(path for path in files if path.endswith(".html"))
-    files |= {f"site/{photo.path}": photo.content for photo in photos.values()}
-    for name, calendar in binder.calendars:
-        files[f"site/reminders/{name}.ics"] = write_calendar(calendar)
-    made = {"job": binder.frame.job.id, "draft": binder.frame.draft, "devices": _devices(binder),
-            "outlets": list(binder.outlets), "pages": pages,
-            "addresses": list(binder.addresses), "files": sorted(files)}
-    files[LIST] = (json.dumps(made, indent=1, ensure_ascii=False) + "\n").encode()
-    return files
+def make_files(binder: Binder, theme: Theme, photos: Mapping[str, Photo]) -> Iterator[tuple[str, bytes]]:
+    """(path below the output folder, bytes) of every file, one after the other; the list of them comes last."""
+    made: list[str] = []
+    for name, content in chain(render_pages(binder, theme, photos), label_files(binder).items(),
+                               ((f"site/{photo.path}", photo.content) for photo in photos.values()),
+                               ((f"site/reminders/{name}.ics", write_calendar(calendar)) for name, calendar in binder.calendars)):
+        made.append(name)
+        yield name, content
+    pages = [name for name in made if name.endswith(".html")]
+    listed = {"job": binder.frame.job.id, "draft": binder.frame.draft, "devices": _devices(binder),
+              "outlets": list(binder.outlets), "pages": sorted(pages), "addresses": list(binder.addresses), "files": sorted(made)}
+    yield LIST, (json.dumps(listed, indent=1, ensure_ascii=False) + "\n").encode()

@@ -21,8 +21,8 @@ def there(out) -> dict[str, bytes]:
 
 
 def test_a_new_binder_takes_the_place_of_the_old(tmp_path):
-    put_in_place(tmp_path / "out", files("old"))
-    put_in_place(tmp_path / "out", files("new"))
+    put_in_place(tmp_path / "out", files("old").items())
+    put_in_place(tmp_path / "out", files("new").items())
     assert there(tmp_path / "out") == files("new")
     assert os.listdir(tmp_path) == ["out"]
 
@@ -39,7 +39,7 @@ def test_a_bind_killed_anywhere_leaves_one_binder_whole(tmp_path, monkeypatch, h
         out = tmp_path / f"case{calls}" / "out"
         out.parent.mkdir()
         if had_old:
-            put_in_place(out, files("old"))
+            put_in_place(out, files("old").items())
         left = calls
         with monkeypatch.context() as patch:
             def counted(real):
@@ -54,7 +54,7 @@ def test_a_bind_killed_anywhere_leaves_one_binder_whole(tmp_path, monkeypatch, h
             patch.setattr(folder.Path, "write_bytes", counted(folder.Path.write_bytes))
             patch.setattr(folder.shutil, "rmtree", counted(folder.shutil.rmtree))
             try:
-                put_in_place(out, files("new"))
+                put_in_place(out, files("new").items())
                 finished = True
             except Killed:
                 finished = False
@@ -63,7 +63,7 @@ def test_a_bind_killed_anywhere_leaves_one_binder_whole(tmp_path, monkeypatch, h
         folder.finish_swap(out)
         if had_old:
             assert there(out) in (files("old"), files("new"))
-        put_in_place(out, files("new"))
+        put_in_place(out, files("new").items())
         assert there(out) == files("new") and os.listdir(out.parent) == ["out"]
         if finished:
             break
@@ -72,10 +72,10 @@ def test_a_bind_killed_anywhere_leaves_one_binder_whole(tmp_path, monkeypatch, h
 
 
 def test_a_folder_with_a_stranger_is_refused(tmp_path):
-    put_in_place(tmp_path / "out", files("old"))
+    put_in_place(tmp_path / "out", files("old").items())
     (tmp_path / "out" / "site" / "mine.txt").write_text("mine")
     with pytest.raises(CallError, match="holds site/mine.txt, which this tool did not write; it was left alone"):
-        put_in_place(tmp_path / "out", files("new"))
+        put_in_place(tmp_path / "out", files("new").items())
     assert (tmp_path / "out" / "site" / "mine.txt").read_text() == "mine"
 
 
@@ -83,11 +83,11 @@ def test_a_folder_that_is_no_binder_is_refused(tmp_path):
     (tmp_path / "out").mkdir()
     (tmp_path / "out" / "letter.txt").write_text("mine")
     with pytest.raises(CallError, match="holds something that this tool did not write; it was left alone"):
-        put_in_place(tmp_path / "out", files("new"))
+        put_in_place(tmp_path / "out", files("new").items())
     assert os.listdir(tmp_path / "out") == ["letter.txt"]
 
 
 def test_an_empty_folder_is_taken(tmp_path):
     (tmp_path / "out").mkdir()
-    put_in_place(tmp_path / "out", files("new"))
+    put_in_place(tmp_path / "out", files("new").items())
     assert there(tmp_path / "out") == files("new")

@@ -14,6 +14,7 @@ from ...job import job_file as jobfile, trips
 from ...job.job_file import read_job_file
 from ...job.map import read as protection_map
 from ...job.read.nodes import decode
+from ...publish.folder import beside
 from .like import texts_like
 from .spreadsheet import SheetMap, map_from_sheet
 
@@ -81,7 +82,7 @@ def _from_sheet(points: Path) -> SheetMap:
 def _write(folder: Path, texts: Mapping[str, str]) -> None:
     """Every file beside the folder first, then all at once under its name."""
     target = folder.resolve()
-    new = target.with_name(f".{target.name}.new")
+    new = beside(target, "new")
     try:
         new.parent.mkdir(parents=True, exist_ok=True)
         shutil.rmtree(new, ignore_errors=True)
