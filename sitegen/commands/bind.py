@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import shlex
 import sys
 from pathlib import Path
 
@@ -17,7 +18,7 @@ from .check import print_check, verdict
 from .press import compose_all
 from .pressed import not_pressed, outdated
 
-_JOB = "{job}"      # stands for the folder's name in what is noted
+_JOB = "@JOB@"     # stands for the folder in what is noted
 
 
 def options(parser: argparse.ArgumentParser) -> None:
@@ -44,7 +45,7 @@ def run(call: argparse.Namespace) -> int:
         head = f"{'DRAFT binder' if call.draft else 'Binder'} written to {out}: "
     else:
         head = f"Nothing has changed since {out} was written, and it was left as it is: "
-    print(f"{verdict(report)}\n{head}" + "\n".join(told).replace(_JOB, call.job))
+    print(f"{verdict(report)}\n{head}" + "\n".join(told).replace(_JOB, shlex.quote(call.job)))
     return 0
 
 
