@@ -64,6 +64,11 @@ class Desk:
         return self.words.text("draft") if self.draft else None
 
     @property
+    def label_mm(self) -> tuple[float, float]:
+        """Width and height of a label of the stock."""
+        return self.job.file.labels.width_mm, self.job.file.labels.height_mm
+
+    @property
     def firm(self) -> str:
         return self.job.file.contractor.get("firm") or self.words.text("no_phone")
 

@@ -9,8 +9,8 @@ from dataclasses import dataclass, replace
 
 from ..job.kinds import Kind
 from ..job.records import Point, Position, RoomPlan, Run, Thing
-from .answer import spot
 from .desk import Desk
+from .places import spot
 from .words import Words
 
 _LOW = 2.5   # ft: an outlet below this height is under the counter (a counter stands 3 ft high; common practice)

@@ -5,9 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from .answer import is_vital, place
 from .desk import Desk
-from .words import Words
+from .places import is_vital, place
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,63 +73,3 @@ def rooms_off(desk: Desk, device: str) -> str:
     """The rooms in which a device was shown to turn something off."""
     rooms = dict.fromkeys(desk.point(id).room for id in desk.claims.turns_off(device))
     return desk.words.join(list(rooms)) or desk.words.text("turns_off.nothing")
-
-
-def serves(desk: Desk, device: str) -> tuple[str, ...]:
-    """What a device turns off in a few words, from the most words to the fewest; only what was shown.
-
-    A room never stands without a number: "Kitchen" alone would say that all of it is meant.
-    """
-    rooms: dict[str, list[str]] = {}
-    for id in desk.claims.turns_off(device):
-        rooms.setdefault(desk.point(id).room, []).append(_thing(desk, id, device))
-    if not rooms:
-        return (desk.words.text("label.nothing"),)
-    mark, kinds = desk.words.get("part_mark"), [desk.point(id).kind for id in desk.claims.turns_off(device)]
-    of = "" if all(kind.has_face for kind in kinds) else "_things"     # lights and fans are no outlets
-    most = mark.join(f"{room}: {_named(desk.words, things, of)}" for room, things in rooms.items())
-
-    def counted(room: str, count: int) -> str:
-        return desk.words.text("label.one" if count == 1 and not of else f"label.count{of}", room=room, count=count)
-
-    each = mark.join(counted(room, len(things)) for room, things in rooms.items())
-    count = sum(map(len, rooms.values()))
-    bare = desk.words.text("label.all_one" if count == 1 and not of else f"label.all{of}", count=count)
-    return tuple(dict.fromkeys((most, each, counted(desk.words.join(list(rooms)), count), bare)))
-
-
-def _thing(desk: Desk, id: str, device: str) -> str:
-    """An outlet in a word or two, or "" where that takes a sentence with a comma: it is only counted then."""
-    point = desk.point(id)
-    return point.use or (desk.words.text("label.itself") if id == device else "" if "," in point.at else point.at)
-
-
-def _named(words: Words, things: list[str], of: str) -> str:
-    named = list(dict.fromkeys(filter(None, things)))
-    more = things.count("")
-    if more:
-        name = ("more" if named else "all") + (of or ("_one" if more == 1 else ""))
-        named.append(words.text(f"label.{name}", count=more))
-    return words.join(named)
-
-
-def walking_order(desk: Desk) -> tuple[str, ...]:
-    """Every device, room by room in the order of the map, the farthest of a series before the one that feeds it."""
-    tree = desk.tree
-    rooms: dict[str, int] = {}
-    for id in tree.order:
-        rooms.setdefault(desk.point(id).room, len(rooms))
-    panel = len(rooms)  # the breakers come last: each stands before all that was walked already
-    room = {id: panel if id in desk.job.breaker else rooms[desk.point(id).room] for id in tree.devices}
-    waiting, walked = list(tree.devices), []
-    here = 0
-    while waiting:
-        free = [id for id in waiting if not any(desk.claims.outer(other) == id for other in waiting)]
-        same = [id for id in free if room[id] == here]
-        next_one = same[0] if same else min(free, key=lambda id: room[id])
-        here = room[next_one]
-        walked.append(next_one)
-        waiting.remove(next_one)
-    return tuple(walked)
-
-

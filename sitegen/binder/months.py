@@ -9,9 +9,9 @@ from urllib.parse import urlsplit
 from ..errors import CallError
 from ..job.month_day import first_on_or_after, rrule
 from .address import page_url
-from .answer import place, spot, tag, takes_a_charger
 from .desk import Desk
-from .lists import flatten, is_vital, turns_off, walking_order
+from .lists import flatten, turns_off
+from .places import is_vital, place, spot, tag, takes_a_charger
 from .words import Rich, Tag
 
 
@@ -89,6 +89,26 @@ def _lamp(desk: Desk, device: str) -> Rich:
     return desk.words.rich("monthly.lamp_look", place=place(desk, seen[0]) if seen else "")
 
 
+def testing_order(desk: Desk) -> tuple[str, ...]:
+    """Every device, room by room in the order of the map, the farthest of a series before the one that feeds it."""
+    tree = desk.tree
+    rooms: dict[str, int] = {}
+    for id in tree.order:
+        rooms.setdefault(desk.point(id).room, len(rooms))
+    panel = len(rooms)  # the breakers come last: each stands before all that was walked already
+    room = {id: panel if id in desk.job.breaker else rooms[desk.point(id).room] for id in tree.devices}
+    waiting, walked = list(tree.devices), []
+    here = 0
+    while waiting:
+        free = [id for id in waiting if not any(desk.claims.outer(other) == id for other in waiting)]
+        same = [id for id in free if room[id] == here]
+        next_one = same[0] if same else min(free, key=lambda id: room[id])
+        here = room[next_one]
+        walked.append(next_one)
+        waiting.remove(next_one)
+    return tuple(walked)
+
+
 def counted_from(desk: Desk) -> date:
     """The day after which the monthly tests begin: the handover, else the last trip test. Raises CallError without either."""
     file = desk.job.file
@@ -140,7 +160,7 @@ def house_calendar(desk: Desk) -> Calendar:
     file = desk.job.file
     start, stamp = _first(desk)
     lines = [desk.words.text("monthly.order")]
-    for device in walking_order(desk):
+    for device in testing_order(desk):
         here = spot(desk, device)
         lines += [f"{device} · {here.room}, {here.at}",
                   *(f"   {line}" for line in _numbered(monthly_test(desk, device).steps))]

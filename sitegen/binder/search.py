@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 import unicodedata
 
-from .answer import place
 from .desk import Desk
+from .places import place
 from .words import Words
 
 

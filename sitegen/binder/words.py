@@ -41,6 +41,11 @@ class Rich(tuple[Run, ...]):
         return self.plain
 
 
+def in_two(one: str, two: str) -> str:
+    """A text in two languages; once where they say it alike."""
+    return one if one == two else f"{one}\u00a0/ {two}"
+
+
 @dataclass(frozen=True)
 class Words:
     """The words of one language, by dotted name."""

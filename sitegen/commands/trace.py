@@ -5,7 +5,9 @@ from __future__ import annotations
 import argparse
 from collections.abc import Iterator
 
-from ..binder.answer import Answer, Case, Spot, device_answer, outlet_answer, place
+from ..binder.answer import Answer, device_answer, outlet_answer
+from ..binder.cases import Case
+from ..binder.places import Spot, place
 from ..binder.desk import Desk
 from ..binder.search import matches
 from ..errors import CallError, nearest
@@ -127,4 +129,4 @@ def _case(case: Case) -> Iterator[str]:
 
 
 def _spot(spot: Spot) -> str:
-    return f"{spot.id}: {spot.room}, {spot.at}. {spot.looks}."
+    return f"{spot.id}: {spot.room}, {spot.at}. {spot.looks.removesuffix('.')}."

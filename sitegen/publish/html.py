@@ -11,9 +11,8 @@ import jinja2
 from markupsafe import Markup
 
 from ..binder.address import job_mark
-from ..binder.compose import circuit_path
 from ..binder.paper.records import PrintBinder
-from ..binder.site.records import Binder, Edition, Page, StartPage, site_path
+from ..binder.site.records import Binder, Edition, Page, StartPage, circuit_path, site_path
 from .drawing.svg import draw
 from .markdown import note_html
 from .paper.fit import lay_out

@@ -10,7 +10,8 @@ import html5lib
 import pytest
 from house import BASE
 
-from sitegen.binder.compose import button_rows, compose
+from sitegen.binder.compose import compose
+from sitegen.binder.site.start import button_rows
 from sitegen.binder.desk import Desk
 from sitegen.cli import main
 from sitegen.job import read_job

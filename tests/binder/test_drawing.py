@@ -31,7 +31,7 @@ def report(example) -> Report:
 
 
 def of(report: Report, id: str, language: str = "en") -> Drawings:
-    from sitegen.binder.compose import place_page
+    from sitegen.binder.site.place import place_page
     from sitegen.binder.desk import Desk
 
     return place_page(Desk(report, open_theme().words(language)), id).drawings

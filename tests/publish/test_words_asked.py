@@ -4,7 +4,6 @@ import ast
 import re
 from collections.abc import Iterator
 from functools import cache
-from pathlib import Path
 from typing import Any
 
 import pytest

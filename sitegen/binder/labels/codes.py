@@ -9,9 +9,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ..address import page_url, start_url
-from ..answer import at_of, spot
 from ..desk import Desk, room_and_spot
-from ..lists import serves, walking_order
+from ..months import testing_order
+from ..places import at_of, spot
+from .serves import serves
 
 Codes = tuple[str | None, tuple[str, ...]]      # what a code holds, and the same in fewer words
 
@@ -69,7 +70,7 @@ def door_code(desk: Desk, danger: tuple[str, ...], fewest: str, rules: tuple[str
     """For who stands before a panel: the emergency words of its label, then where the buttons are."""
     if desk.job.file.labels.qr != "text":
         return _address(desk, start_url(desk))
-    buttons = [spot(desk, id) for id in walking_order(desk) if id not in desk.job.breaker]
+    buttons = [spot(desk, id) for id in testing_order(desk) if id not in desk.job.breaker]
     named = ["; ".join(f"{one.id} {part(one)}" for one in buttons) for part in (
         lambda one: desk.words.text("label.code.place", room=one.room, at=_bare(one.at)), lambda one: one.room)]
     listed = [desk.words.text("label.code.buttons", buttons=text) for text in dict.fromkeys(named)] if buttons else []

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from ...job.records import Note
 from ..months import MonthlyTest
+from ..site.circuit import CircuitSheet
 from ..site.records import Caution, PlacePage, ServiceIndex
-from ..site.service import CircuitSheet
 from ..words import Rich
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ...job.printed import ON_WALLS, is_address, now_called, split_address
-from ..answer import Spot, spot
 from ..desk import Desk
+from ..places import Spot, spot
 from ..words import Rich, Tag
 
 

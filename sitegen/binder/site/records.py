@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from ...job.records import JobFile
-from ..answer import Answer, Spot
+from ...job.records import JobFile, Note
+from ..answer import Answer
 from ..drawing import Drawings
 from ..labels.records import LabelSet
 from ..lists import TurnsOff
 from ..months import Calendar, MonthlyTest
+from ..places import Spot
 from ..words import Rich, Words
-from .service import DeviceRecord
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +52,16 @@ def site_path(folder: str, further: str = "") -> str:
     return f"{folder}/index.html" if folder else "index.html"
 
 
+def circuit_path(key: str) -> str:
+    """The folder of a circuit's service page, below site/."""
+    return f"service-record/{re.sub(r'[^A-Za-z0-9-]', '-', key)}"
+
+
+def note_path(note: Note) -> str:
+    """The folder of a page of the contractor's own, below site/."""
+    return f"house-notes/{note.name}"
+
+
 @dataclass(frozen=True, slots=True)
 class PlacePage:
     """A device's or an outlet's page."""
@@ -68,6 +80,9 @@ class PlacePage:
     url: str | None
     drawings: Drawings
     renamed: Rich | None = None   # what the label says and what it is called now, on the page at its old address
+
+
+Places = Mapping[str, PlacePage]  # every device and outlet, by its id
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +129,15 @@ class Caution:
     signal: str                   # the word
     head: str
     says: str
+
+
+@dataclass(frozen=True, slots=True)
+class DeviceRecord:
+    id: str
+    kind: str
+    place: str
+    state: str
+    details: str     # rating, class, make, model, date code
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,23 +8,12 @@ import io
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from ...job.trips import COLUMNS, FILE
-from ...protection import missing
-from ...protection.examine import Report
-from ..answer import at_of, place
+from ...job.trips import COLUMNS
 from ..desk import Desk, room_and_spot
-from ..lists import is_vital
+from ..places import at_of, is_vital, place
+from ..walking import Steps, Way, doorways, passed, shortest_walk
 from ..words import Rich
-from .ways import Steps, Way, doorways, passed, shortest_walk
-
-
-@dataclass(frozen=True, slots=True)
-class Ask:
-    """One row to be written: something to press, or with `none` a receptacle to read."""
-
-    outlet: str
-    pressed: str                # tester | device | breaker | none
-    looks: tuple[str, ...] = () # outlets to look at
+from .asks import Ask, all_tests, missing_tests
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,55 +78,6 @@ def walk_csv(sheet: WalkSheet) -> str:
     writer.writeheader()
     writer.writerows({"outlet": outlet, "pressed": pressed} for outlet, pressed in sheet.rows)
     return out.getvalue()
-
-
-def all_tests(report: Report) -> tuple[Ask, ...]:
-    """A reading at every receptacle; the own TEST of every device, with a look at all of its circuit; the tester's button at
-    the face of every device and at the last grounded receptacle of every branch; every breaker's handle."""
-    tree = report.tree
-    asks = [Ask(id, "none") for id in tree.outlets if tree.kind(id).plugs]
-    asks += [Ask(id, "device", tree.outlets_of(tree.same_circuit(id))) for id in tree.devices]
-    asks += [Ask(id, "tester", (id,)) for id in tree.outlets if _adds_proof(report, id)]
-    return (*asks, *(Ask(id, "breaker", tree.outlets_of(tree.on_breaker(id))) for id in tree.breakers))
-
-
-def _adds_proof(report: Report, outlet: str) -> bool:
-    """True where the tester's button shows what no TEST does: a device's own face, and the end of a branch."""
-    def can_open(id: str) -> bool:
-        point = report.job.point[id]
-        return point.kind.plugs and point.grounded and point.voltage == 120 and bool(report.tree.protected_by(id))
-
-    last = not any(can_open(id) for id in report.tree.below(outlet))
-    return can_open(outlet) and (last or report.tree.kind(outlet).stops_shock)
-
-
-def missing_tests(report: Report) -> tuple[Ask, ...]:
-    """What is not shown yet; while something is contradicted or failed, the presses that the stops speak of as well."""
-    needed = missing.missing_tests(report.proof)
-    if needed or report.ready:
-        return tuple(Ask(test.outlet, test.pressed, test.look_at) for test in needed)
-    tree, proof, evidence = report.tree, report.proof, report.evidence
-    reads = [id for id in tree.outlets if tree.kind(id).plugs and tree.protected_by(id) and id not in evidence.readings
-             and not report.job.point[id].not_proved]
-    looks: dict[tuple[str, str], set[str]] = {}
-    for device, state in proof.devices.items():
-        ids = tree.outlets_of(tree.same_circuit(device)) if state != "proved" else proof.not_accounted(device)
-        behind = (id for id in tree.outlets_of(tree.goes_dead(device)) if not report.job.point[id].not_proved)
-        to_see = {*ids, *(id for id in behind if not evidence.shown(id, device))}
-        if to_see:
-            looks[device, "device"] = to_see
-    rows = {row.where: row for row in evidence.rows}
-    for finding in report.findings:
-        if finding.level == "stop" and finding.where.file == FILE:
-            row = rows[finding.where]
-            if row.pressed == "none":
-                reads.append(row.outlet)
-            else:
-                looks.setdefault((row.outlet, row.pressed), set()).update(
-                    id for id in (row.outlet, *finding.points) if id in report.job.point and tree.is_outlet(id))
-    return (*(Ask(id, "none") for id in dict.fromkeys(reads)),
-            *(Ask(id, pressed, tuple(look for look in tree.outlets if look in ids))
-              for (id, pressed), ids in looks.items()))
 
 
 def room_of(desk: Desk, id: str) -> str:

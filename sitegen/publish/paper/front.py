@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ...binder.answer import Case, Spot
+from ...binder.cases import Case
+from ...binder.places import Spot
 from ...binder.paper.records import DeviceSheet, OffRow
 from ...binder.site.records import Frame
 from ...binder.words import Words

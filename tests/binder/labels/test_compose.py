@@ -16,7 +16,7 @@ from sitegen.binder.claims import Claims
 from sitegen.binder.desk import Desk
 from sitegen.binder.labels.compose import compose_labels
 from sitegen.binder.labels.records import DeviceLabel, DoorLabel, LabelSet, OutletLabel, Strip
-from sitegen.binder.walk.ways import doorways, passed
+from sitegen.binder.walking import doorways, passed
 from sitegen.job import read_job
 from sitegen.job.purposes import PURPOSES
 from sitegen.job.records import Job

@@ -9,7 +9,7 @@ from dateutil.rrule import rrulestr
 from house import BASE
 
 from sitegen.binder.compose import compose
-from sitegen.binder.paper.compose import bare
+from sitegen.binder.paper.where import bare
 from sitegen.binder.paper.records import PrintBinder
 from sitegen.job import read_job
 from sitegen.job.month_day import rrule

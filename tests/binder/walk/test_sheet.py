@@ -19,8 +19,9 @@ from houses import random_house, walk_through
 from pypdf import PdfReader
 
 from sitegen.binder.desk import Desk
-from sitegen.binder.walk.sheet import Ask, all_tests, missing_tests, rooms_walked, walk_sheet, way
-from sitegen.binder.walk.ways import doorways, passed, shortest_walk
+from sitegen.binder.walk.asks import Ask, all_tests, missing_tests
+from sitegen.binder.walk.sheet import rooms_walked, walk_sheet, way
+from sitegen.binder.walking import doorways, passed, shortest_walk
 from sitegen.cli import main
 from sitegen.errors import JobUnreadable, Where
 from sitegen.job import read_job

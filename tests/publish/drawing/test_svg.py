@@ -9,7 +9,7 @@ from dataclasses import replace
 import html5lib
 import pytest
 
-from sitegen.binder.compose import place_page
+from sitegen.binder.site.place import place_page
 from sitegen.binder.desk import Desk
 from sitegen.binder.drawing import drawings
 from sitegen.job import read_job

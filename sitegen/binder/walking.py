@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 
-from ...job.records import Job
+from ..job.records import Job
 
 Way = tuple[str, str]              # the room where it begins, the room where it ends
 Steps = Callable[[str, str], int]  # doorways from room to room

@@ -1,0 +1,42 @@
+"""Takes the desk; gives the label of a protective device."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from ..desk import Desk
+from ..places import spot
+from ..words import in_two
+from .codes import device_code
+from .records import DeviceLabel
+from .serves import serves
+
+
+def device_label(desk: Desk, device: str, second: Desk | None) -> DeviceLabel:
+    room, act, served, rule = _device_words(desk, device)
+    if second:
+        room_2, act_2, served_2, rule_2 = _device_words(second, device)
+        # As many words of the one as of the other; what each language says of the act stands before its own words.
+        least = in_two(f"{act} {served[-1]}".strip(), served_2[-1])
+        served = tuple(in_two(f"{act} {one}".strip(), f"{act_2} {two}".strip()) for one, two in zip(served, served_2))
+        room, act, served, rule = in_two(room, room_2), "", (*served, least), in_two(rule, rule_2)
+    code, shorter = device_code(desk, device)
+    label = DeviceLabel(device, room, act, served, rule, code, desk.draft_mark, *desk.label_mm, shorter, bool(second),
+                        outlets=desk.claims.turns_off(device))
+    return label if second or not act else replace(label, **_at_once(desk, device))
+
+
+def _at_once(desk: Desk, device: str) -> dict[str, str]:
+    """The order of the hour: whoever scans nothing still knows what to press, and when to stop."""
+    ending = "_breaker" if desk.tree.kind(device).is_breaker else ""
+    stop = desk.words.text(f"label.stop{ending}", phone=desk.phone) if desk.phone else ""
+    return {"now": desk.words.text(f"label.now{ending}"), "then": desk.words.text(f"label.then{ending}"), "stop": stop}
+
+
+def _device_words(desk: Desk, device: str) -> tuple[str, str, tuple[str, ...], str]:
+    """Room, act, what it serves, rule: in one language."""
+    room, breaker = spot(desk, device).room, desk.tree.kind(device).is_breaker
+    if breaker:
+        room = desk.words.text("label.breaker_room", room=room, space=desk.job.breaker[device].space)
+    act = desk.words.text("label.off_on" if breaker else "label.resets") if desk.claims.turns_off(device) else ""
+    return room, act, serves(desk, device), desk.words.text("label.rule_breaker" if breaker else "label.rule")

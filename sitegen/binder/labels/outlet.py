@@ -1,0 +1,78 @@
+"""Takes the desk; gives the label of an outlet: where to go when it has no power."""
+
+from __future__ import annotations
+
+from ..desk import Desk, room_and_spot
+from ..places import at_of
+from ..words import Rich, Tag, in_two
+from .codes import outlet_code
+from .records import OutletLabel
+
+
+def outlet_label(desk: Desk, outlet: str, second: Desk | None) -> OutletLabel:
+    first, act, _ = first_act(desk, outlet)
+    ask, how, where, at, doubt = outlet_words(desk, outlet)
+    code, shorter = outlet_code(desk, outlet, first, act.plain, how)
+    big = act.plain
+    if code or second:     # less room: the destination alone is big, what to do with it stands before it
+        ask, big = f"{ask} {_before(act)}", _tagged(act)
+    if second:
+        two = outlet_words(second, outlet)
+        ask = in_two(ask, f"{two[0]} {_before(first_act(second, outlet)[1])}")
+        how, where, at, doubt = map(in_two, (how, where, at, doubt), two[1:])
+    return OutletLabel(outlet, ask, big, how, where, at, doubt, _own(desk, outlet), desk.draft_mark, *desk.label_mm, code, shorter,
+                       bool(second), first)
+
+
+def _first(desk: Desk, outlet: str) -> tuple[str, bool]:
+    """The device nearest to a dead outlet, else its breaker; False where nobody saw the outlet go off with the device."""
+    cuts = desk.claims.cuts(outlet)
+    if not cuts:
+        return desk.tree.breaker_of(outlet), True
+    return cuts[0].device, cuts[0].shown is not None
+
+
+def first_act(desk: Desk, outlet: str) -> tuple[str, Rich, bool]:
+    """What to press first for a dead outlet: its id, the words, and whether it was shown."""
+    job = desk.job
+    first, shown = _first(desk, outlet)
+    name = "try_" if not shown else ""
+    if first not in job.breaker:
+        return first, desk.words.rich(f"label.{name}reset", id=Tag(first)), shown
+    name += "breaker" if desk.claims.breaker_tried(outlet) else "breaker_marked"
+    return first, desk.words.rich(f"label.{name}", space=Tag(job.breaker[first].space)), shown
+
+
+def where_to(desk: Desk, first: str) -> tuple[str, str]:
+    """The room in capitals, as on the sheet of a stranger in a hurry, and the spot in it."""
+    if first in desk.job.breaker:
+        room, at = room_and_spot(desk.panel_of(first))
+        return desk.words.text("label.panel", room=room.upper()), at
+    return desk.words.text("label.in_room", room=desk.point(first).room.upper()), at_of(desk, first)
+
+
+def outlet_words(desk: Desk, outlet: str) -> tuple[str, str, str, str, str]:
+    """The question, how to push a breaker, room, spot, doubt: in one language."""
+    first, shown = _first(desk, outlet)
+    where, at = where_to(desk, first)
+    how = ""
+    if first in desk.job.breaker:
+        how = desk.words.text("label.then_on" if desk.tree.kind(first).opens else "label.then_on_once")
+    ask = desk.words.text("label.ask_reset" if shown and not how else "label.ask")
+    return ask, how, where, at, "" if shown else desk.words.text("label.doubt")
+
+
+def _before(act: Rich) -> str:
+    """An act without its id: "Try RESET on"."""
+    return "".join(run.text for run in act if run.look != "tag").strip()
+
+
+def _tagged(act: Rich) -> str:
+    return "".join(run.text for run in act if run.look == "tag")
+
+
+def _own(desk: Desk, outlet: str) -> str:
+    point = desk.point(outlet)
+    if point.half:
+        return desk.words.text("label.own_half", id=outlet, half=desk.words.get(f"answer.half.{point.half}"))
+    return desk.words.text("label.own", id=outlet)

@@ -1,0 +1,52 @@
+"""Takes the desk and a device's page; gives what both sides of its leaf say beside that page."""
+
+from __future__ import annotations
+
+from ...job.records import Circuit
+from ..desk import Desk
+from ..lists import Item, flatten, turns_off
+from ..site.circuit import feed_line
+from ..site.records import PlacePage
+from .records import DeviceSheet, OffRow
+from .where import bare, in_a_row, where
+
+
+def device_sheet(desk: Desk, page: PlacePage) -> DeviceSheet:
+    """What the leaf of a device says beside its page."""
+    listed = turns_off(desk, page.id)
+    seen = desk.words.text("turns_off.seen", id=page.id, day=desk.words.day(listed.days[-1])) if listed.days \
+        else desk.words.text("turns_off.nothing")
+    not_on: dict[str, list[str]] = {}
+    for item in listed.not_on:
+        point = desk.point(item.id)
+        not_on.setdefault(point.room, []).append(point.use or point.at)
+    circuits = _circuits_of(desk, page.id)
+    return DeviceSheet(page, where(desk, page.answer.spot), bare(page.url), seen, _off_rows(listed.items, 0),
+                       tuple(item.place for item in flatten(listed.not_seen)),
+                       tuple((room, in_a_row(desk.words, things)) for room, things in not_on.items()),
+                       tuple(_record_line(desk, circuit) for circuit in circuits),
+                       tuple(feed_line(desk, circuit) for circuit in circuits))
+
+
+def _off_rows(items: tuple[Item, ...], depth: int) -> tuple[OffRow, ...]:
+    rows: list[OffRow] = []
+    for item in items:
+        vital = item.vital and not item.children
+        rows.append(OffRow(item.id, item.place, depth, item.itself, bool(item.children), vital))
+        rows += _off_rows(item.children, depth + 1)
+    return tuple(rows)
+
+
+def _circuits_of(desk: Desk, device: str) -> tuple[Circuit, ...]:
+    job = desk.job
+    if device in job.breaker:
+        return tuple(circuit for circuit in job.circuits if circuit.breaker == device)
+    return (job.circuit[job.point[device].circuit],)
+
+
+def _record_line(desk: Desk, circuit: Circuit) -> str:
+    breaker = desk.job.breaker[circuit.breaker]
+    parts = [desk.words.text("service.circuit", number=circuit.number), desk.words.text("print.panel", id=circuit.panel),
+             desk.words.text("print.space", space=breaker.space), f"{breaker.amps:g} A" if breaker.amps else "",
+             breaker.kind.name, f"{circuit.wire.awg} AWG {circuit.wire.metal}" if circuit.wire else ""]
+    return desk.words.join([part for part in parts if part])

@@ -1,0 +1,78 @@
+"""Takes the desk and an id; gives where it is, how it is named there, and what it is used for."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..job.kinds import Kind
+from .desk import Desk, room_and_spot
+from .words import Name, Tag
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """Where a device is and what it looks like."""
+
+    id: str
+    room: str
+    at: str
+    looks: str
+    picture: str             # outlet | plate | breaker
+    more: tuple[str, ...]    # height, what stands in front
+    has_page: bool           # a standard breaker has none
+
+
+def manner(kind: Kind) -> str:
+    """How the reader meets a device: outlet | plate | breaker."""
+    return "breaker" if kind.is_breaker else "outlet" if kind.has_face else "plate"
+
+
+def spot(desk: Desk, id: str) -> Spot:
+    """Where a breaker or device is."""
+    job = desk.job
+    if id in job.breaker:
+        breaker = job.breaker[id]
+        looks = desk.words.text("answer.looks.breaker" if breaker.kind.opens else "answer.looks.plain_breaker")
+        room, at = room_and_spot(desk.panel_of(id))
+        name = "answer.breaker_spot_at" if at else "answer.breaker_spot"
+        return Spot(id, room, desk.words.text(name, at=at, space=breaker.space), looks, "breaker", (),
+                    breaker.kind.opens)
+    point = job.point[id]
+    how = manner(point.kind)
+    more = tuple(text for text in (point.height, point.behind) if text)
+    return Spot(id, point.room, at_of(desk, id), point.looks or desk.words.text(f"answer.looks.{how}"), how, more, True)
+
+
+def at_of(desk: Desk, id: str) -> str:
+    """The exact spot, with the half of a split outlet."""
+    point = desk.point(id)
+    if not point.half:
+        return point.at
+    return desk.words.text("answer.half_at", at=point.at, half=desk.words.get(f"answer.half.{point.half}"))
+
+
+def place(desk: Desk, id: str) -> str:
+    """A point's place as a value: "Kitchen · left of the sink · toaster"."""
+    point = desk.point(id)
+    return desk.words.get("part_mark").join(part for part in (point.room, at_of(desk, id), point.use) if part)
+
+
+def tag(desk: Desk, id: str) -> Tag:
+    """An id as it looks on a page: filled where there is something to press, outlined as the name of an outlet."""
+    return Tag(id) if desk.tree.kind(id).opens else Name(id)
+
+
+def takes_a_charger(desk: Desk, outlet: str) -> bool:
+    """False at 240 V, at a light or hard-wired thing, behind something, and where a freezer is plugged in: there one looks."""
+    point = desk.point(outlet)
+    return point.kind.has_face and point.voltage <= 125 and not point.behind and not is_vital(desk, outlet)
+
+
+def is_vital(desk: Desk, id: str) -> bool:
+    """True for a freezer, a pump and the like: power must not stay off there."""
+    return used_for(desk, id, "vital")
+
+
+def used_for(desk: Desk, id: str, names: str) -> bool:
+    use = (desk.point(id).use or "").casefold()
+    return any(word in use for word in desk.words.get(names))

@@ -1,0 +1,164 @@
+"""Takes the desk and a circuit; gives its service page: feed order, sides, readings, the tests."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from ...job.records import Circuit, TripTest
+from ..desk import Desk
+from ..places import place
+from ..words import Words
+from .service import device_state, kind_name
+
+
+@dataclass(frozen=True, slots=True)
+class FeedRow:
+    """One point of a circuit."""
+
+    id: str
+    depth: int
+    kind: str
+    place: str
+    fed: str         # "B5", "K1 LOAD, 9 ft", "S9 box, always hot"
+    switched: str    # the wall switches that must be on
+    guard: str       # proved pairs, or what is known instead
+    reading: str
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TestRow:
+    date: str
+    outlet: str
+    pressed: str
+    before: str
+    tripped: str
+    dead: str
+    live: str
+    after: str
+    reset: str
+    by: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class CircuitSheet:
+    key: str
+    title: str
+    facts: tuple[tuple[str, str], ...]
+    rows: tuple[FeedRow, ...]
+    tests: tuple[TestRow, ...]
+
+
+def circuit_sheet(desk: Desk, circuit: Circuit) -> CircuitSheet:
+    """The record of one circuit, every point in feed order."""
+    points = [(id, depth) for id, depth in desk.tree.walk(circuit)]
+    ids = {id for id, _ in points} | {circuit.breaker}
+    tests = tuple(test_row(desk.words, row, _again(desk, row)) for row in desk.evidence.record
+                  if row.outlet in ids or ids & set(row.tripped) or ids & set(row.went_dead))
+    return CircuitSheet(circuit.key, desk.words.text("service.circuit", number=circuit.number), _facts(desk, circuit),
+                        tuple(_feed_row(desk, id, depth) for id, depth in points), tests)
+
+
+def _facts(desk: Desk, circuit: Circuit) -> tuple[tuple[str, str], ...]:
+    job = desk.job
+    breaker = job.breaker[circuit.breaker]
+    panel = job.panel[circuit.panel]
+    tried = desk.evidence.presses.get((breaker.id, "breaker"))
+    handle = desk.words.text("service.tried", day=desk.words.day(tried.date)) if tried else desk.words.text("service.not_tried")
+    parts = (desk.words.text("service.space", space=breaker.space), f"{breaker.amps:g} A" if breaker.amps else "",
+             kind_name(desk.words, breaker.kind))
+    facts = [(desk.words.text("service.serves"), circuit.serves), (desk.words.text("service.panel"), f"{panel.id}: {panel.at}"),
+             (desk.words.text("service.breaker"), f"{breaker.id}: {', '.join(filter(None, parts))}. {handle}")]
+    if line := feed_line(desk, circuit):
+        facts.append((desk.words.text("service.chain"), line))
+    if circuit.wire:
+        facts.append((desk.words.text("service.wire"), f"{circuit.wire.awg} AWG {circuit.wire.metal}"))
+    if circuit.work:
+        facts.append((desk.words.text("service.work"), circuit.work))
+    if circuit.note:
+        facts.append((desk.words.text("service.columns.note"), circuit.note))
+    return tuple(facts)
+
+
+def feed_line(desk: Desk, circuit: Circuit) -> str:
+    """The feed of a circuit in one line: `B5 → K1 LINE. K1 LOAD → K2 → K3`; a branch begins anew at its fork."""
+    points = [id for id, _ in desk.tree.walk(circuit)]
+    job = desk.job
+    fed: dict[str, list[str]] = {}
+    for id in points:
+        feed = job.point[id].feed
+        fed.setdefault(f"{feed.source} {feed.side.upper()}" if feed.side else feed.source, []).append(id)
+    chains: list[str] = []
+    for source, ids in sorted(fed.items(), key=lambda entry: points.index(entry[1][0])):
+        if len(ids) == 1 and source in points:
+            continue                    # a plain splice with one way on stands inside its chain
+        for id in ids:
+            chain = [source, id]
+            while not job.point[chain[-1]].kind.has_sides and len(fed.get(chain[-1], ())) == 1:
+                chain.append(fed[chain[-1]][0])
+            last = chain[-1]
+            chain[-1] = f"{last} LINE" if job.point[last].kind.has_sides else last
+            chains.append(" → ".join(chain))
+    return ". ".join(chains)
+
+
+def _feed_row(desk: Desk, id: str, depth: int) -> FeedRow:
+    point, state, proved = desk.point(id), desk.proof.outlet(id), desk.proof.proved_by(id)
+    guard = "; ".join(_shown(desk, id, device) for device in proved) or desk.words.text(f"service.proof.{state}")
+    notes = [text for text in (point.note, point.not_proved, None if point.grounded else desk.words.text("service.ungrounded"))
+             if text]
+    if point.kind.opens:
+        notes.insert(0, device_state(desk, id))
+    return FeedRow(id, depth, kind_name(desk.words, point.kind), place(desk, id).removesuffix("."), _fed(desk, id),
+                   " ".join(point.switched_by), guard, _reading(desk, id), tuple(notes))
+
+
+def _fed(desk: Desk, id: str) -> str:
+    """The terminals a point hangs on, whether it is switched there, and the cable to it."""
+    point, job = desk.point(id), desk.job
+    source = point.feed.source
+    if point.feed.unknown:
+        fed = desk.words.text("service.unknown")
+    elif source in job.point and job.point[source].kind.switches:
+        fed = desk.words.text("service.switched_leg" if source in point.switched_by else "service.switch_box", id=source)
+    else:
+        fed = f"{source} {point.feed.side.upper()}" if point.feed.side else source
+    return f"{fed}, {point.length_ft:g} ft" if point.length_ft else fed
+
+
+def _reading(desk: Desk, id: str) -> str:
+    row = desk.evidence.readings.get(id)
+    if row is None:
+        return ""
+    volts = desk.words.text("service.volts", volts=f"{row.volts:g}") + " " if row.volts is not None else ""
+    return f"{volts}{row.wiring}, {desk.words.day(row.date)}"
+
+
+def _shown(desk: Desk, id: str, device: str) -> str:
+    """K4, tester here, 8 May 2026."""
+    evidence = desk.evidence
+    row, tester = evidence.shown(id, device), evidence.looked(id, id, "tester")
+    own = evidence.looked(id, device, "device")
+    ways = ["tester"] if tester and tester.dead and device in tester.row.tripped else []
+    ways += ["device"] if own and own.dead and own.row.tripped == (device,) else []
+    how = " + ".join(desk.words.text(f"service.shown_by.{way}") for way in ways)
+    return desk.words.text("service.shown", device=device, how=how, day=desk.words.day(row.date) if row else "")
+
+
+def test_row(words: Words, row: TripTest, again: date | None = None) -> TestRow:
+    """One row of the trip test record, as typed; `again`: the day on which the same press was done over."""
+    number = lambda value: "" if value is None else f"{value:g}"  # noqa: E731
+    live = list(row.stayed_live) + ([words.text(f"service.rest.{row.rest_live}")] if row.rest_live else [])
+    reset = "" if row.reset is None else words.text("service.yes" if row.reset else "service.no")
+    note = " ".join(filter(None, (words.text("service.done_again", day=words.day(again)) if again else "", row.note)))
+    return TestRow(row.date.isoformat(), row.outlet, words.text(f"service.pressed.{row.pressed}"),
+                   " ".join(filter(None, (number(row.volts), row.wiring))),
+                   " ".join(row.tripped) or words.text("service.none"), " ".join(row.went_dead), " ".join(live),
+                   number(row.volts_after), reset, row.by or "", note)
+
+
+def _again(desk: Desk, row: TripTest) -> date | None:
+    last = desk.evidence.presses.get((row.outlet, row.pressed))
+    return last.date if last and last.row > row.row else None

@@ -1,0 +1,69 @@
+"""Takes the desk and an id; gives the page of a device or of an outlet."""
+
+from __future__ import annotations
+
+from ..address import page_url
+from ..answer import device_answer, outlet_answer
+from ..desk import Desk
+from ..drawing import drawings
+from ..lists import rooms_off, turns_off
+from ..months import monthly_test
+from ..places import spot, tag
+from ..words import Rich, Tag
+from .records import PlacePage, Places
+
+
+def place_pages(desk: Desk) -> Places:
+    """The page of every device and outlet, each composed once for all that show it."""
+    return {id: place_page(desk, id) for id in dict.fromkeys((*desk.tree.devices, *desk.tree.outlets))}
+
+
+def place_page(desk: Desk, id: str) -> PlacePage:
+    """The page of a device or of an outlet; a device receptacle has one page."""
+    tree = desk.tree
+    is_device = tree.kind(id).opens
+    if is_device:
+        answer = device_answer(desk, id, rooms_off(desk, id))
+        target: str | None = id
+    else:
+        answer = outlet_answer(desk, id)
+        target = cuts[0].device if (cuts := desk.claims.cuts(id)) else None
+    safe = desk.words.many(f"keep_safe.{'breaker' if answer.spot.picture == 'breaker' else 'button'}", id=Tag(target or id))
+    return PlacePage(id, is_device, answer, desk.words.rich("call.say", id=tag(desk, id)),
+                     turns_off(desk, target) if target else None, _guard(desk, id),
+                     monthly_test(desk, id) if is_device else None, safe, _record_key(desk, id),
+                     _dated(desk, id), is_device, page_url(desk, id), drawings(desk, id, answer.spot.id))
+
+
+def _record_key(desk: Desk, id: str) -> str:
+    job = desk.job
+    if id in job.point:
+        return job.point[id].circuit
+    return next(circuit.key for circuit in job.circuits if circuit.breaker == id)
+
+
+def _dated(desk: Desk, id: str) -> str:
+    day = desk.claims.day_of_device(id) if desk.tree.kind(id).opens else None
+    return desk.words.text("dated", id=id, day=desk.words.day(day)) if day else ""
+
+
+def _guard(desk: Desk, id: str) -> tuple[Rich, ...]:
+    """What was shown of shock protection: pair by pair, with its days."""
+    tree = desk.tree
+    says: list[Rich] = []
+    kind = tree.kind(id)
+    if id in desk.job.point and tree.is_outlet(id):
+        point = desk.point(id)
+        for device in desk.proof.proved_by(id):
+            says.append(desk.words.rich("guard.shown", id=Tag(device), room=spot(desk, device).room,
+                                        day=desk.words.day(desk.claims.day_shown(id, device)),
+                                        tested=desk.words.day(desk.claims.day_of_device(device))))
+        if point.not_proved:
+            says.append(desk.words.rich("guard.not_proved", reason=point.not_proved))
+        elif not says and point.kind.has_face:
+            says.append(desk.words.rich("guard.none"))
+    if kind.opens and not kind.stops_shock:
+        says.append(desk.words.rich("guard.arc" if kind.stops_arcs else "guard.equipment", id=Tag(id)))
+    if kind.stops_shock:
+        says.append(desk.words.rich("guard.limits"))
+    return tuple(says)

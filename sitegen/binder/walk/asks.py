@@ -1,0 +1,67 @@
+"""Takes the report; gives what a walk-through has to press and to look at: all of it, or what is not shown yet."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ...job.trips import FILE
+from ...protection import missing
+from ...protection.examine import Report
+
+
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """One row to be written: something to press, or with `none` a receptacle to read."""
+
+    outlet: str
+    pressed: str                # tester | device | breaker | none
+    looks: tuple[str, ...] = () # outlets to look at
+
+
+def all_tests(report: Report) -> tuple[Ask, ...]:
+    """A reading at every receptacle; the own TEST of every device, with a look at all of its circuit; the tester's button at
+    the face of every device and at the last grounded receptacle of every branch; every breaker's handle."""
+    tree = report.tree
+    asks = [Ask(id, "none") for id in tree.outlets if tree.kind(id).plugs]
+    asks += [Ask(id, "device", tree.outlets_of(tree.same_circuit(id))) for id in tree.devices]
+    asks += [Ask(id, "tester", (id,)) for id in tree.outlets if _adds_proof(report, id)]
+    return (*asks, *(Ask(id, "breaker", tree.outlets_of(tree.on_breaker(id))) for id in tree.breakers))
+
+
+def _adds_proof(report: Report, outlet: str) -> bool:
+    """True where the tester's button shows what no TEST does: a device's own face, and the end of a branch."""
+    def can_open(id: str) -> bool:
+        point = report.job.point[id]
+        return point.kind.plugs and point.grounded and point.voltage == 120 and bool(report.tree.protected_by(id))
+
+    last = not any(can_open(id) for id in report.tree.below(outlet))
+    return can_open(outlet) and (last or report.tree.kind(outlet).stops_shock)
+
+
+def missing_tests(report: Report) -> tuple[Ask, ...]:
+    """What is not shown yet; while something is contradicted or failed, the presses that the stops speak of as well."""
+    needed = missing.missing_tests(report.proof)
+    if needed or report.ready:
+        return tuple(Ask(test.outlet, test.pressed, test.look_at) for test in needed)
+    tree, proof, evidence = report.tree, report.proof, report.evidence
+    reads = [id for id in tree.outlets if tree.kind(id).plugs and tree.protected_by(id) and id not in evidence.readings
+             and not report.job.point[id].not_proved]
+    looks: dict[tuple[str, str], set[str]] = {}
+    for device, state in proof.devices.items():
+        ids = tree.outlets_of(tree.same_circuit(device)) if state != "proved" else proof.not_accounted(device)
+        behind = (id for id in tree.outlets_of(tree.goes_dead(device)) if not report.job.point[id].not_proved)
+        to_see = {*ids, *(id for id in behind if not evidence.shown(id, device))}
+        if to_see:
+            looks[device, "device"] = to_see
+    rows = {row.where: row for row in evidence.rows}
+    for finding in report.findings:
+        if finding.level == "stop" and finding.where.file == FILE:
+            row = rows[finding.where]
+            if row.pressed == "none":
+                reads.append(row.outlet)
+            else:
+                looks.setdefault((row.outlet, row.pressed), set()).update(
+                    id for id in (row.outlet, *finding.points) if id in report.job.point and tree.is_outlet(id))
+    return (*(Ask(id, "none") for id in dict.fromkeys(reads)),
+            *(Ask(id, pressed, tuple(look for look in tree.outlets if look in ids))
+              for (id, pressed), ids in looks.items()))
