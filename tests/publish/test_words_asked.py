@@ -115,3 +115,11 @@ def test_every_kind_has_its_words(language):
         {kind: ["long", "mark", "name", "short"] for kind in BREAKERS}
     assert {kind: sorted(row) for kind, row in kinds["points"].items()} == {kind: ["name"] for kind in POINTS}
     assert all(row["name"] for table in kinds.values() for row in table.values())
+
+
+def test_no_macro_is_handed_what_every_template_has():
+    """`frame`, `w` and `words` are there in every template of a language."""
+    _, templates = sources()
+    macros = re.findall(r"\{%-? macro (\w+)\(([^%]*)\)", templates)
+    assert len(macros) > 30
+    assert not [name for name, takes in macros if re.search(r"\b(?:frame|w|words)\b", takes)]

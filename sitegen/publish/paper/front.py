@@ -75,7 +75,6 @@ def others_height(sheet: DeviceSheet, words: Words, sizes: Sizes) -> float:
 def _above_list(sheet: DeviceSheet, frame: Frame, words: Words, sizes: Sizes, flow: bool) -> float:
     """Everything on the front down to "Seen to go off"."""
     answer = sheet.place.answer
-    assert answer.spot
     beside = WIDTH - (104 if sheet.place.url else 0)
     looks = " · ".join((answer.spot.looks, *answer.spot.more))
     spot = max(sizes.picture, 23 + lines(answer.spot.at, 14, beside - 60, "bold") * 16.5

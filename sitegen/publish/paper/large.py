@@ -13,7 +13,6 @@ TEXT, LEADING = 19.0, 23.75      # .large of print.css
 def is_tight(sheet: DeviceSheet, frame: Frame, words: Words) -> bool:
     """Whether the page would run over in the larger type."""
     answer = sheet.place.answer
-    assert answer.spot
     text = lambda said, weight="regular": lines(said, TEXT, WIDTH, weight) * LEADING + 2  # noqa: E731
     beside = WIDTH - 90
     looks = " · ".join((answer.spot.looks, *answer.spot.more))
