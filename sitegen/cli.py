@@ -18,6 +18,7 @@ COMMANDS = {
     "recover": "the map that the trip tests alone support",
     "plan": "before trim-out: where the fewest and cheapest devices go, and what is made up on LINE and LOAD",
     "begin": "a new job folder to fill in",
+    "compare": "what differs between two jobs, or two binders",
 }
 
 
