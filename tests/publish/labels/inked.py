@@ -19,9 +19,11 @@ from sitegen.job import read_job
 from sitegen.job.records import LabelStock
 from sitegen.protection.examine import examine
 from sitegen.publish.labels.label import lay_out_label
+from sitegen.publish.labels.marks import Artwork, Line
 from sitegen.publish.labels.png import draw, png
 from sitegen.publish.labels.svg import svg
 from sitegen.publish.theme import open_theme
+from sitegen.publish.type.widths import typeface
 
 Box = tuple[int, int, int, int]
 
@@ -64,6 +66,23 @@ def part(picture: Image.Image, box_mm: tuple[float, ...], dpi: int = 600) -> Ima
 def dark(picture: Image.Image) -> Box:
     """The box of what is darker than the middle."""
     return ImageChops.invert(picture.convert("L")).point(lambda value: 255 if value > 127 else 0).getbbox() or (0, 0, 0, 0)
+
+
+def apart(artwork: Artwork, edge: int = 1) -> dict[Line, Box]:
+    """Every line of text with the box of its ink, drawn alone with room around it; each so far from the edge, none over
+    another."""
+    boxes: dict[Line, Box] = {}
+    for line in (mark for mark in artwork.marks if isinstance(mark, Line)):
+        room, wide = 2 * line.size, typeface(line.weight, line.size).getlength(line.text)
+        alone = replace(artwork, width=round(wide) + 2 * room, height=2 * room,
+                        marks=(line._replace(left=room, baseline=room, black=True),))
+        ink = dark(draw(alone))
+        box = (ink[0] - room + line.left, ink[1] - room + line.baseline, ink[2] - room + line.left, ink[3] - room + line.baseline)
+        assert edge <= box[0] < box[2] <= artwork.width - edge and edge <= box[1] < box[3] <= artwork.height - edge, line
+        for other in boxes.values():
+            assert box[0] >= other[2] or other[0] >= box[2] or box[1] >= other[3] or other[1] >= box[3], line
+        boxes[line] = box
+    return boxes
 
 
 def dark_alone(first: Image.Image, second: Image.Image) -> int:

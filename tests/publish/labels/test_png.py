@@ -6,19 +6,19 @@ import io
 import struct
 import zlib
 from dataclasses import replace
-from typing import Any, NamedTuple
 
 import pytest
 import zxingcpp
 from font_source_sans_pro import font_files_ttf
 from hypothesis import given, settings, strategies as st
-from PIL import Image, ImageDraw, ImageFont
-from publish.labels.inked import draw_label, label_png
+from PIL import Image, ImageFont
+from publish.labels.inked import apart, draw_label, label_png
 from pyzbar import pyzbar
 
 from sitegen.binder.labels.records import DeviceLabel
 from sitegen.errors import LabelError
 from sitegen.publish.labels.code import code_facts
+from sitegen.publish.labels.label import lay_out_label
 
 LABEL = DeviceLabel(
     id="K1",
@@ -148,12 +148,6 @@ def test_nothing_is_printed_within_two_millimetres_of_the_cut(label: DeviceLabel
     assert min(left, top, image.width - right, image.height - bottom) >= round(dots(2))
 
 
-class Drawn(NamedTuple):
-    text: str
-    font: ImageFont.FreeTypeFont
-    box: tuple[int, int, int, int]
-
-
 def first_run(image: Image.Image, box: tuple[int, int, int, int]) -> int:
     """Height in dots of the uppermost run of rows with ink in the box: the letters of the id."""
     part = darkened(image).crop(box)
@@ -175,51 +169,25 @@ def test_id_is_the_biggest_thing(label: DeviceLabel) -> None:
     assert points >= (24 if len(label.id) < 5 else 14) - 0.5
 
 
-def lines_drawn(label: DeviceLabel) -> list[Drawn]:
-    """Each text that is really drawn, seen at Pillow's own door, with its font and the box of its ink."""
-    seen: list[Drawn] = []
-    original = ImageDraw.ImageDraw.text
-
-    def spy(self: ImageDraw.ImageDraw, xy: tuple[int, int], text: str, **options: Any) -> None:
-        alone = Image.new("1", self.im.size, 1)
-        original(ImageDraw.Draw(alone), xy, text, **(options | {"fill": 0}))
-        seen.append(Drawn(text, options["font"], darkened(alone).getbbox() or (0, 0, 0, 0)))
-        original(self, xy, text, **options)
-
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(ImageDraw.ImageDraw, "text", spy)
-        draw_label(label)
-    return seen
-
-
 @every_label
 def test_texts_are_whole_apart_and_eight_points(label: DeviceLabel) -> None:
     """Every word of one offer is drawn, at 8 pt or more, no line over another, over the code or the edge."""
-    lines = lines_drawn(label)
-    drawn = " ".join(text for text, _, _ in lines).replace("\u00a0", " ")
+    artwork = lay_out_label(label, 300)
     mark = f" {label.draft}" if label.draft else ""
-    assert drawn.removesuffix(mark * 3).removesuffix(mark) in {
+    assert artwork.words().replace("\u00a0", " ").removesuffix(mark * 3).removesuffix(mark) in {
         f"{label.id} {label.room} {label.act} {serves} {label.rule}" for serves in label.serves
     }
-    assert min(font.size for _, font, _ in lines) >= 8 * 300 / 72
-    image = draw_label(label)
-    width, height = image.size
-    for number, (_, font, box) in enumerate(lines):
-        assert 0 < box[0] and 0 < box[1] and box[2] < width and box[3] < height
-        # A box that touches the edge of its picture may be cut: measured against the ink of the text alone.
-        mask = font.getmask(lines[number][0], "1").getbbox()
-        assert (box[2] - box[0], box[3] - box[1]) == (mask[2] - mask[0], mask[3] - mask[1])
-        for _, _, other in lines[number + 1:]:
-            assert box[2] <= other[0] or other[2] <= box[0] or box[3] <= other[1] or other[3] <= box[1]
+    boxes = apart(artwork)
+    assert min(line.size for line in boxes) >= 8 * 300 / 72
     if label.code:
-        right = code_box(image, label.code)[2]
-        assert min(box[0] for text, _, box in lines if text != label.draft) > right + dots(2)
+        right = code_box(draw_label(label), label.code)[2]
+        assert min(box[0] for line, box in boxes.items() if line.text != label.draft) > right + dots(2)
 
 
 def test_words_are_given_up_before_size() -> None:
     """Words that fit only in small type give way to fewer words; alone they are set small; larger stock keeps them."""
     most, few = "Kitchen: coffee maker, toaster, kettle, lamp", "4 outlets"
-    [small] = {line.font.size for line in lines_drawn(replace(LABEL, serves=(most,))) if "kettle" in line.text}
+    [small] = {line.size for line in apart(lay_out_label(replace(LABEL, serves=(most,)), 300)) if "kettle" in line.text}
     assert 8 <= small / 300 * 72 < 9.4
     assert label_png(replace(LABEL, serves=(most, few))) == label_png(replace(LABEL, serves=(few,)))
     assert label_png(replace(LARGE, serves=(most, few))) == label_png(replace(LARGE, serves=(most,)))

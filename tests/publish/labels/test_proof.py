@@ -63,20 +63,17 @@ def check_size(label: SheetLabel, seen: Seen, printed: float) -> None:
 
 @pytest.mark.parametrize(("name", "dpi"), [("letter", 300), ("letter", 600), ("a4", 203), ("words", 300)])
 def test_every_picture_is_read_and_has_the_size_that_bind_prints(example: Path, name: str, dpi: int) -> None:
-    """All labels with a code; those of panel doors and outlets as a roll printer would get them."""
     binder = binder_of(example, replace(STOCK[name][0], dpi=dpi))
     sizes = printed_sizes(binder, sheets=False)
     assert len(binder.labels.devices) == len(sizes) == 18
-    for label in dict.fromkeys((*binder.labels.devices, *binder.labels.sheet)):
-        if not label.code:
-            continue
+    for label in binder.labels.devices:
         file, facts = Image.open(io.BytesIO(label_png(label, dpi))), code_facts(label, dpi)
         assert file.info["dpi"] == pytest.approx((dpi, dpi), abs=0.01)
         for side, asked in zip(file.size, (label.width_mm, label.height_mm), strict=True):
             assert asked - 25.4 / dpi < side / dpi * 25.4 <= asked + 1e-6
         [seen] = codes_in(file, dpi)
         assert seen.text == facts.text == (facts.text if label.shorter else label.code)
-        check_size(label, seen, sizes[label.id] if label.purpose == "device" else facts.code_mm)
+        check_size(label, seen, sizes[label.id])
 
 
 def test_the_files_are_these_pictures(made) -> None:
@@ -115,14 +112,14 @@ def test_pages_are_as_large_as_their_paper(made, name: str) -> None:
 
 
 def test_outlines_show_what_the_pictures_show(made) -> None:
-    """Every second label and strip at 300 dots an inch: no dark dot of the one is further than a dot from one of the other."""
+    """Every fourth label and strip at 300 dots an inch: no dark dot of the one is further than a dot from one of the other."""
     binder, files = made["letter"]
     labels, strips = binder.labels.sheet, binder.labels.strips
     places = [label_place(LETTER, number) for number in range(len(labels))]
     for name, things, where, lay_out in (("sheet", labels, places, lay_out_label),
                                          ("strips", strips, strip_places(binder.labels, LETTER), lay_out_strip)):
         pages = painted(files[f"print/labels/{name}.pdf"], 300)
-        for thing, at in list(zip(things, where, strict=True))[::2]:
+        for thing, at in list(zip(things, where, strict=True))[::4]:
             known = draw(lay_out(thing, 600)).convert("L").reduce(2)
             inner = (3, 3, known.width - 3, known.height - 3)       # off the frame to cut along
             ours = part(pages[at.sheet - 1], (at.left_mm, at.top_mm, at.left_mm + 102, at.top_mm + 51), 300).crop(inner)
@@ -134,8 +131,8 @@ def test_outlines_show_what_the_pictures_show(made) -> None:
 def test_a_draft_says_so_on_every_label_of_its_sheets(example: Path) -> None:
     """A roll: each label a page, with a bar over nine tenths of its width."""
     binder = binder_of(example, LabelStock(101.6, 50.8, None, 1, 1, 0.0, 0.0), draft=True)
-    pages = painted(label_files(binder)["print/labels/sheet.pdf"], 150)
+    pages = painted(label_files(binder)["print/labels/sheet.pdf"], 75)
     assert len(pages) == len(binder.labels.sheet)
     for page in pages:
-        row = page.crop((0, page.height - 36, page.width, page.height - 35))
+        row = page.crop((0, page.height - 18, page.width, page.height - 17))
         assert row.histogram()[0] > 0.9 * page.width

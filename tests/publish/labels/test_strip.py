@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Any
 
 import pytest
-from PIL import Image, ImageChops, ImageDraw
+from PIL import Image
+from publish.labels.inked import apart, dark
 
 from sitegen.binder.labels.records import Strip
 from sitegen.binder.words import Rich, Run
@@ -35,45 +35,23 @@ def draw_strip(strip: Strip, dpi: int) -> Image.Image:
     return draw(lay_out_strip(strip, dpi))
 
 
-def drawn(strip: Strip) -> list[tuple[str, float, tuple[int, int, int, int]]]:
-    """Each text that is really drawn, seen at Pillow's own door: its words, points, and the box of its ink."""
-    seen = []
-    original = ImageDraw.ImageDraw.text
-
-    def spy(self: ImageDraw.ImageDraw, xy: tuple[int, int], text: str, **options: Any) -> None:
-        alone = Image.new("L", self.im.size, 0)
-        original(ImageDraw.Draw(alone), xy, text, **(options | {"fill": 255}))
-        seen.append((text, options["font"].size / 600 * 72, alone.getbbox()))
-        original(self, xy, text, **options)
-
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(ImageDraw.ImageDraw, "text", spy)
-        draw_strip(strip, 600)
-    return seen
-
-
 @every_strip
 def test_size_is_the_strips_and_its_edge_is_white(strip: Strip) -> None:
     picture = draw_strip(strip, 600)
     for asked, side in zip((strip.width_mm, strip.height_mm), picture.size, strict=True):
         assert 0 <= asked / 25.4 * 600 - side < 1     # never larger than asked, by less than a dot smaller
-    left, top, right, bottom = ImageChops.invert(picture.convert("L")).getbbox()
+    left, top, right, bottom = dark(picture)
     assert min(left, picture.width - right) >= round(1.2 / 25.4 * 600) and min(top, picture.height - bottom) >= 7
 
 
 @every_strip
 def test_texts_are_whole_apart_and_eight_points(strip: Strip) -> None:
-    texts = drawn(strip)
-    words = " ".join(text for text, _, _ in texts).replace("\u00a0", " ").split()
+    artwork = lay_out_strip(strip, 600)
+    words = artwork.words().replace("\u00a0", " ").split()
     wanted = [[*strip.lead.split(), *(strip.draft or "").split(), *strip.mark.split(),
                *" ".join(one.plain for one in offer).replace("\u00a0", " ").split()] for offer in strip.offers]
     assert words in wanted
-    assert min(points for _, points, _ in texts) >= 8
-    picture = draw_strip(strip, 600)
-    for number, (_, _, box) in enumerate(texts):
-        assert 0 < box[0] and 0 < box[1] and box[2] < picture.width and box[3] < picture.height
-        for _, _, other in texts[number + 1:]:
-            assert box[2] <= other[0] or other[2] <= box[0] or box[3] <= other[1] or other[3] <= box[1]
+    assert min(line.size / 600 * 72 for line in apart(artwork)) >= 8
 
 
 def test_draft_is_black_on_every_strip() -> None:
