@@ -92,7 +92,10 @@ def _circuit(job: Job, one: CircuitPlan) -> Iterator[str]:
     shared = [circuit for circuit in one.circuits if circuit.shares_neutral_with]
     if shared:
         parts = names(id for circuit in shared for id in circuit.neutral_parts_at)
-        yield f"  One neutral serves both: nothing goes on LOAD of a one-pole device before it parts ({parts or 'nowhere on the map'})."
+        yield f"  One neutral serves them: nothing goes on LOAD of a one-pole device before it parts ({parts or 'nowhere on the map'})."
+    elif any(job.breaker[id].poles == 2 for id in one.breakers) and any(
+            point.voltage == 120 and point.circuit in {circuit.key for circuit in one.circuits} for point in job.points):
+        yield "  Planned as if every cable had its own neutral. If two hots share one, write `shares_neutral_with` first."
     if one.plan:
         new = _new(one.plan)
         yield f"  {_devices(job, len(new), one.plan.cost) if new else 'Nothing to put in'}; at most {_outlets(one.plan.most)} dark at once."

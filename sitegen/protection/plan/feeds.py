@@ -26,39 +26,47 @@ class OtherFeed:
 def other_feeds(run: Run, cap: int | None = None) -> tuple[OtherFeed, ...]:
     """The best other feed of each outlet that has one, the greatest saving first."""
     now = least(run, cap)
-    if now is None:
-        return ()
-    unit, found = max(run.prices.receptacle, 1), []
-    for i, box in enumerate(run.boxes):
-        if box.outlet and not box.stands and _could_save(run, i, cap, now.cost + now.wishes - unit):
-            feeds = [(saves // unit, -steps, source, saves) for steps, source, saves in _feeds(run, i, cap, now.cost + now.wishes)]
-            units, _, source, saves = max(feeds, default=(0, 0, "", 0))
-            if units > 0:
-                found.append(OtherFeed(box.id, source, saves))
-    return tuple(sorted(found, key=lambda feed: -feed.saves))
+    found = [_best(run, i, cap, now.cost + now.wishes) for i, box in enumerate(run.boxes)
+             if now is not None and box.outlet and not box.stands]
+    return tuple(sorted(filter(None, found), key=lambda feed: -feed.saves))
 
 
-def _could_save(run: Run, i: int, cap: int | None, cost: int) -> bool:
-    """False where not even a run without the outlet costs so little: fed from anywhere it only adds to that.
+def _best(run: Run, i: int, cap: int | None, cost: int) -> OtherFeed | None:
+    unit, best = max(run.prices.receptacle, 1), None
+    bound = _at_most(run, i, cap, cost) // unit
+    for source, saves in _feeds(run, i, cap, cost) if bound > 0 else ():
+        if saves // unit > (best.saves // unit if best else 0):
+            best = OtherFeed(run.boxes[i].id, source, saves)
+        if best and best.saves // unit >= bound:
+            break
+    return best
 
-    But a light that stays on may spare the wish that no room goes dark.
+
+def _at_most(run: Run, i: int, cap: int | None, cost: int) -> int:
+    """No feed of an outlet saves more than a run without it; one that must be alone and needs a device pays for that too.
+
+    Without a light its room may go dark that would not with it: there no room is counted.
     """
-    plan = least(run.with_boxes(_without(run, i)), cap)
-    return run.boxes[i].light and run.wishes.dark > 0 or plan is not None and plan.cost + plan.wishes <= cost
+    box, prices = run.boxes[i], run.prices
+    elsewhere = run.lights_elsewhere | ({box.room} if box.light else set())
+    without = least(replace(run.with_boxes(_without(run, i)), lights_elsewhere=elsewhere), cap)
+    if without is None:
+        return 0
+    own = min(prices.receptacle, prices.faceless, prices.new_box, prices.breaker) if box.needs and box.share == "alone" else 0
+    return cost - without.cost - without.wishes - own
 
 
-def _feeds(run: Run, i: int, cap: int | None, cost: int) -> Iterator[tuple[int, str, int]]:
-    """For each other source: steps before the outlet, id, what it saves."""
+def _feeds(run: Run, i: int, cap: int | None, cost: int) -> Iterator[tuple[str, int]]:
+    """Each other source, the nearest first, and what it saves."""
     box, way, place = run.boxes[i], [run.boxes[i].fed_from], run.source[i]
     while place is not None:
         way.append(run.boxes[place].fed_from)
         place = run.source[place]
-    for steps, source in enumerate(way):
-        if steps or run.feeds[i]:  # else that is its feed today
-            moved = replace(box, fed_from=source, on_load=box.on_load and source == box.fed_from)
-            plan = least(run.with_boxes([*_without(run, i), moved]), cap)
-            if plan is not None:
-                yield steps, source, cost - plan.cost - plan.wishes
+    for source in way if run.feeds[i] else way[1:]:  # its feed of today would be another only if something hangs on it
+        moved = replace(box, fed_from=source, on_load=box.on_load and source == box.fed_from)
+        plan = least(run.with_boxes([*_without(run, i), moved]), cap)
+        if plan is not None:
+            yield source, cost - plan.cost - plan.wishes
 
 
 def _without(run: Run, i: int) -> list[Box]:

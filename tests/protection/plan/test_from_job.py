@@ -7,7 +7,7 @@ from houses import FILE
 
 from sitegen.job.map.read import read_map
 from sitegen.job.records import Job
-from sitegen.protection.plan import needed, plan
+from sitegen.protection.plan import GuardStands, needed, plan
 from sitegen.protection.plan.from_job import parts
 from sitegen.protection.tree import Tree
 
@@ -79,6 +79,23 @@ def test_the_next_room_is_one_behind_a_door_and_lights_of_other_breakers_count()
     tree = tree_of(circuit(1, "id: K1, is: receptacle, fed_from: B1"), circuit(3, "id: L1, is: light, fed_from: B3"), rooms=rooms)
     run = parts(tree, ())[0].run
     assert run.next_rooms == {("kitchen", "dining")} and run.lights_elsewhere == {"kitchen"} and run.breaker_room == "garage"
+
+
+def test_behind_a_feeder_that_guards_people_every_need_is_met_and_none_is_alone():
+    text = """panels: [{id: P1, at: Garage}, {id: P2, at: Shed, fed_from: B9}]
+circuits:
+  - {number: 9, panel: P1, serves: Shed, breaker: {id: B9, space: 9, type: gfci}, points: []}
+  - {number: 1, panel: P2, serves: Bench, breaker: {id: B1, space: 1, type: standard}, points: [
+     {id: K1, is: receptacle, room: Shed, at: bench, fed_from: B1, needs: gfci}]}
+  - {number: 2, panel: P2, serves: Freezer, breaker: {id: B2, space: 2, type: standard}, points: [
+     {id: K2, is: receptacle, room: Shed, at: door, fed_from: B2, needs: gfci, share: alone}]}
+"""
+    read = read_map(text, [])
+    tree = Tree(Job(FILE, tuple(read.panels), tuple(read.breakers), tuple(read.circuits), tuple(read.points), ()))
+    bench, freezer = plan(tree, needed(tree))
+    assert [(device.at, device.stands) for device in bench.plan.devices] == [("B9", True)]
+    assert [zone.outlets for zone in bench.zones] == [("K1", "K2")] and not bench.unguarded
+    assert freezer.plan is None and freezer.why == (GuardStands("B9", (), ("K2",)),)
 
 
 def test_needs_can_be_handed_in():
