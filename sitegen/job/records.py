@@ -199,13 +199,14 @@ class TripTest:
     tripped: tuple[str, ...]          # ids of what opened; () is written "none"
     went_dead: tuple[str, ...]        # ids seen live just before and dead after
     stayed_live: tuple[str, ...]      # ids seen live after
-    rest_live: str | None             # "circuit" or "house": stayed_live said rest of ...
+    rest_live: str | None             # "circuit" or "house": stayed_live said rest of ...; see `rest_except`
     volts_after: float | None         # V after, the higher of hot to neutral and hot to ground
     reset: bool | None                # it came back and held; None: not written
     by: str | None
     note: str | None
     where: Where
     time: time | None = None          # of the press; asked only where a visit fell on the same day
+    rest_except: tuple[str, ...] = () # ids that `rest of ... except` leaves out
 
 
 @dataclass(frozen=True, slots=True)

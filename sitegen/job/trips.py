@@ -28,6 +28,7 @@ _RESET_ALSO = {"y": "yes", "ok": "yes", "n": "no"}
 _REST = re.compile(r"\brest\s+of\s+(?:the\s+)?(circuit|house)\b", re.IGNORECASE)
 # The first line may name the job; a spreadsheet hangs its delimiters on it.
 _JOB = re.compile(r"""\A\s*"?[ ]*#[ ]*(?P<id>[^\s,;"]*)[^\n]*""")
+_EXCEPT = re.compile(r"\bexcept\b(.*)", re.IGNORECASE | re.DOTALL)
 _NOTHING = frozenset({"none", "nothing", "-", "\u2013", "\u2014"})
 
 
@@ -135,6 +136,7 @@ def _test(row: Row, order: int, above: _Above, names: Names) -> TripTest | None:
     tripped = _tripped(row, names)
     went_dead = _sighted(row, "went_dead", row.text("went_dead") or "", names)
     rest_live, named_live = _rest(row.text("stayed_live") or "")
+    rest_except, named_live = _except(row, rest_live, named_live, names)
     stayed_live = _sighted(row, "stayed_live", named_live, names)
     for id in went_dead:
         if id in stayed_live:
@@ -147,7 +149,7 @@ def _test(row: Row, order: int, above: _Above, names: Names) -> TripTest | None:
         return None
     return TripTest(order, above.date, outlet, press.name, volts, wiring, tripped, went_dead, stayed_live, rest_live,
                     volts_after, None if reset is None else reset == "yes", above.by, row.text("note"), row.where,
-                    _time(row))
+                    _time(row), rest_except)
 
 
 def _outlet(row: Row, press: _Press | None, names: Names) -> str | None:
@@ -195,6 +197,18 @@ def _rest(text: str) -> tuple[str | None, str]:
     said = {found.casefold() for found in _REST.findall(text)}
     widest = "house" if "house" in said else "circuit" if said else None
     return widest, _REST.sub(" ", text)
+
+
+def _except(row: Row, rest: str | None, text: str, names: Names) -> tuple[tuple[str, ...], str]:
+    """The ids that `rest of ... except` leaves out, and the text before it."""
+    found = _EXCEPT.search(text)
+    if found is None:
+        return (), text
+    left_out = _sighted(row, "stayed_live", found[1], names)
+    if rest is None or not found[1].strip():
+        row.fault(f"`stayed_live: {fold(row.text('stayed_live') or '')}` says `except`", "`rest of house except V1 L3`",
+                  "write what it leaves out behind `rest of circuit` or `rest of house`")
+    return left_out, text[:found.start()]
 
 
 def _sighted(row: Row, column: str, text: str, names: Names) -> tuple[str, ...]:

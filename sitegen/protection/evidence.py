@@ -103,12 +103,15 @@ class Evidence:
                 yield Sighting(id, id in dead, row)
 
     def rest(self, row: TripTest) -> tuple[str, ...]:
-        """The receptacles and appliances that "rest of circuit" or "rest of house" speaks of; lights only by name."""
+        """The receptacles and appliances that "rest of circuit" or "rest of house" speaks of; lights, and what nobody could
+        reach (`not_proved`), only by name."""
         if row.rest_live is None:
             return ()
         ids = self.tree.order if row.rest_live == "house" else self.tree.same_circuit(row.outlet)
         elsewhere = self.standing.listed_elsewhere(row) if row.rest_live == "circuit" else ()
-        return tuple(id for id in self.tree.outlets_of(ids) if not self.tree.kind(id).by_name and id not in elsewhere)
+        left_out = {*elsewhere, *row.rest_except}
+        return tuple(id for id in self.tree.outlets_of(ids) if id not in left_out and not self.tree.kind(id).by_name
+                     and not self.tree.job.point[id].not_proved)
 
     @cached_property
     def sightings(self) -> tuple[Sighting, ...]:

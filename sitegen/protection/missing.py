@@ -95,11 +95,11 @@ def _over_again(proof: Proof) -> Iterator[tuple[str, str]]:
 
 
 def _to_see(proof: Proof, device: str) -> tuple[str, ...]:
-    """What a device's own TEST has to show dead, one of these at least; outlets that need no light first."""
+    """What a device's own TEST has to show dead, one of these at least; those that can be reached first."""
     tree = proof.tree
     if tree.kind(device).has_face:
         return (device,)
-    return tree.outlets_of(tree.goes_dead(device))
+    return tuple(sorted(tree.outlets_of(tree.goes_dead(device)), key=lambda id: bool(tree.job.point[id].not_proved)))
 
 
 def _pairs(proof: Proof) -> list[Pair]:

@@ -20,6 +20,24 @@ from sitegen.job.records import Job, TripTest
 from sitegen.job.trips import COLUMNS, read_trips
 
 
+@pytest.mark.parametrize("written, named, rest, left_out", [
+    ("rest of house except K2 L1", (), "house", ("K2", "L1")), ("L1 rest of the circuit EXCEPT K2", ("L1",), "circuit", ("K2",)),
+    ("rest of house", (), "house", ())])
+def test_rest_of_leaves_out_what_it_excepts(written, named, rest, left_out):
+    faults = []
+    [test] = read_trips(f"date,outlet,pressed,tripped,stayed_live\n2026-05-12,K1,device,K1,{written}\n", the_map().names, faults)
+    assert not faults and (test.stayed_live, test.rest_live, test.rest_except) == (named, rest, left_out)
+
+
+@pytest.mark.parametrize("written", ["K2 except L1", "rest of house except"])
+def test_except_without_a_rest_or_ids_is_a_fault(written):
+    faults = []
+    read_trips(f"date,outlet,pressed,tripped,stayed_live\n2026-05-12,K1,device,K1,{written}\n", the_map().names, faults)
+    [fault] = faults
+    assert str(fault) == (f"trip_tests.csv:2: `stayed_live: {written}` says `except`; expected `rest of house except V1 L3`. Write what it "
+                          "leaves out behind `rest of circuit` or `rest of house`.")
+
+
 def the_map() -> MapRead:
     return read_map((CASES / "sound" / "protection_map.yaml").read_text(), [])
 

@@ -3,6 +3,7 @@
 from dataclasses import replace
 from random import Random
 
+from house import BASE, report_of, small_job
 from houses import random_house, walk_through
 
 from sitegen.job.records import Feed
@@ -95,3 +96,27 @@ def test_ready_means_what_it_says(houses):
             if tree.kind(outlet).has_face and tree.protected_by(outlet):
                 assert evidence.readings[outlet].wiring == "correct"
     assert ready > houses // 10
+
+
+def test_rest_of_speaks_of_nothing_that_nobody_could_reach_and_of_nothing_it_excepts(tmp_path):
+    """K2 stands behind K1, D1 on its line side; `rest of house` of F1's TEST looked at both, until one is left out."""
+    def looked(name, *changes):
+        report = report_of(small_job(tmp_path / name, *changes))
+        row = report.evidence.own_test("F1")
+        return {sighting.outlet for sighting in report.evidence.looks(row)}
+
+    everything = looked("all")
+    assert {"K2", "D1"} <= everything
+    row = next(line for line in (BASE / "trip_tests.csv").read_text().splitlines() if line.startswith(",F1,device"))
+    assert looked("but", ("trip_tests.csv", row, row.replace("rest of house", "rest of house except K2"))) == everything - {"K2"}
+    hidden = ("protection_map.yaml", "at: right of the window,", "at: right of the window, not_proved: behind the hutch,")
+    assert looked("hidden", hidden) == everything - {"K2"}
+    named = ("trip_tests.csv", row, row.replace("rest of house", "rest of house K2"))
+    assert looked("named", hidden, named) == everything
+
+
+def test_what_cannot_be_reached_is_no_longer_said_to_be_no_reset_problem(tmp_path):
+    """It was not looked at, so nothing is claimed of it."""
+    hidden = ("protection_map.yaml", "at: below the window,", "at: below the window, not_proved: behind the hutch,")
+    before, after = report_of(BASE), report_of(small_job(tmp_path / "job", hidden))
+    assert before.evidence.live_while_open("D1", "K3") and not after.evidence.live_while_open("D1", "K3")

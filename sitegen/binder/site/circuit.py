@@ -150,7 +150,10 @@ def _shown(desk: Desk, id: str, device: str) -> str:
 def test_row(words: Words, row: TripTest, again: date | None = None) -> TestRow:
     """One row of the trip test record, as typed; `again`: the day on which the same press was done over."""
     number = lambda value: "" if value is None else f"{value:g}"  # noqa: E731
-    live = list(row.stayed_live) + ([words.text(f"service.rest.{row.rest_live}")] if row.rest_live else [])
+    rest = words.text(f"service.rest.{row.rest_live}") if row.rest_live else ""
+    if row.rest_except:
+        rest = words.text("service.rest_except", rest=rest, ids=" ".join(row.rest_except))
+    live = list(filter(None, (*row.stayed_live, rest)))
     reset = "" if row.reset is None else words.text("service.yes" if row.reset else "service.no")
     note = " ".join(filter(None, (words.text("service.done_again", day=words.day(again)) if again else "", row.note)))
     return TestRow(row.date.isoformat(), row.outlet, words.text(f"service.pressed.{row.pressed}"),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from ...job.trips import FILE
@@ -20,19 +21,30 @@ class Ask:
 
 def all_tests(report: Report) -> tuple[Ask, ...]:
     """A reading at every receptacle; the own TEST of every device, with a look at all of its circuit; the tester's button at
-    the face of every device and at the last grounded receptacle of every branch; every breaker's handle."""
-    tree = report.tree
-    asks = [Ask(id, "none") for id in tree.outlets if tree.kind(id).plugs]
-    asks += [Ask(id, "device", tree.outlets_of(tree.same_circuit(id))) for id in tree.devices]
-    asks += [Ask(id, "tester", (id,)) for id in tree.outlets if _adds_proof(report, id)]
-    return (*asks, *(Ask(id, "breaker", tree.outlets_of(tree.on_breaker(id))) for id in tree.breakers))
+    the face of every device and at the last grounded receptacle of every branch; every breaker's handle. Nothing at an outlet
+    that nobody can reach."""
+    tree, away = report.tree, set(not_reached(report))
+
+    def looks(ids: Iterable[str]) -> tuple[str, ...]:
+        return tuple(id for id in tree.outlets_of(ids) if id not in away)
+
+    asks = [Ask(id, "none") for id in looks(tree.outlets) if tree.kind(id).plugs]
+    asks += [Ask(id, "device", looks(tree.same_circuit(id))) for id in tree.devices]
+    asks += [Ask(id, "tester", (id,)) for id in looks(tree.outlets) if _adds_proof(report, id)]
+    return (*asks, *(Ask(id, "breaker", looks(tree.on_breaker(id))) for id in tree.breakers))
+
+
+def not_reached(report: Report) -> tuple[str, ...]:
+    """The outlets with a reason why they could not be proved. A device is pressed all the same: no reason excuses one."""
+    return tuple(id for id in report.tree.outlets if report.job.point[id].not_proved and not report.tree.kind(id).opens)
 
 
 def _adds_proof(report: Report, outlet: str) -> bool:
     """True where the tester's button shows what no TEST does: a device's own face, and the end of a branch."""
     def can_open(id: str) -> bool:
         point = report.job.point[id]
-        return point.kind.plugs and point.grounded and point.voltage == 120 and bool(report.tree.protected_by(id))
+        return point.kind.plugs and point.grounded and point.voltage == 120 and bool(report.tree.protected_by(id)) \
+            and (point.kind.opens or not point.not_proved)
 
     last = not any(can_open(id) for id in report.tree.below(outlet))
     return can_open(outlet) and (last or report.tree.kind(outlet).stops_shock)

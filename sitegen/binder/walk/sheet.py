@@ -13,7 +13,7 @@ from ..desk import Desk, room_and_spot
 from ..places import at_of, is_vital, place
 from ..walking import Steps, Way, doorways, passed, shortest_walk
 from ..words import Rich
-from .asks import Ask, all_tests, missing_tests
+from .asks import Ask, all_tests, missing_tests, not_reached
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +46,7 @@ class WalkSheet:
     round: tuple[Look, ...]     # everything on, seen live, read
     presses: tuple[Press, ...]
     handles: tuple[Press, ...]
+    not_reached: tuple[str, ...]  # what nobody can get to, with the reason: nothing is asked there
     vital: tuple[str, ...]      # what must be back on at the end
     rows: tuple[tuple[str, str], ...]  # outlet and pressed of every row, in order
     doorways: int               # passed from the first press to the last reset, handles left out
@@ -61,12 +62,14 @@ def walk_sheet(desk: Desk, missing: bool = False) -> WalkSheet:
     seen = {*reads, *(id for ask in asks for id in ask.looks)}
     round_trip = _by_room(desk, [id for id in desk.tree.outlets if id in seen], steps,
                           end=room_of(desk, presses[0].outlet) if presses else None)
+    away = [id for id in not_reached(desk.report) if id not in round_trip]
     rows = [(id, "none") for id in round_trip if id in reads]
     rows += [(ask.outlet, ask.pressed) for ask in (*presses, *handles)]
     file = desk.job.file
     return WalkSheet(file.id, file.title, missing, _looks(desk, round_trip, reads),
                      _presses(desk, presses, 1), _presses(desk, handles, len(presses) + 1),
-                     tuple(f"{id} {place(desk, id)}" for id in round_trip if is_vital(desk, id)),
+                     tuple(f"{id} {place(desk, id)}: {desk.point(id).not_proved}" for id in away),
+                     tuple(f"{id} {place(desk, id)}" for id in (*round_trip, *away) if is_vital(desk, id)),
                      tuple(rows), passed([room for ask in presses for room in rooms_walked(desk, ask)], steps))
 
 

@@ -115,7 +115,7 @@ def never_live(proof: Proof) -> Iterator[Finding]:
     live |= {row.outlet for row in evidence.rows if (row.volts or 0) > 0}
     for outlet in proof.tree.outlets:
         dead = [s for s in evidence.sightings if s.outlet == outlet and s.dead]
-        if dead and outlet not in live:
+        if dead and outlet not in live and not job.point[outlet].not_proved:
             yield Finding("never-live", "fix", dead[0].row.where, (outlet,),
                           f"{place(job, outlet)} was seen dead and never live in any row. See it live first, then dead, and "
                           f"write the row again.")

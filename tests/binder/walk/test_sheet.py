@@ -14,7 +14,7 @@ from random import Random
 import html5lib
 import networkx
 import pytest
-from house import BASE
+from house import BASE, report_of, small_job
 from houses import random_house, walk_through
 from pypdf import PdfReader
 
@@ -255,3 +255,14 @@ def test_on_paper(example, tmp_path, chromium, paper, wide_mm):
         assert title in text and f"{number} / {len(sheets)}" in text
         begun += [int(found) for found in re.findall(r"\b(\d+) (?:Press|Switch) ", text)]
     assert begun == numbers
+
+
+def test_nothing_is_asked_where_nobody_can_get_to_and_the_reachable_one_is(tmp_path):
+    """K4, the end of its branch, stands behind a cabinet: the tester goes to the last one before it."""
+    hidden = ("protection_map.yaml", "at: by the door, fed_from: K3 load", "at: by the door, not_proved: behind the hutch, fed_from: K3 load")
+    before = walk_sheet(Desk(report_of(BASE), WORDS))
+    after = walk_sheet(Desk(report_of(small_job(tmp_path / "job", hidden)), WORDS))
+    asked = {id for press in (*after.presses, *after.handles) for id in (press.outlet, *(look.id for look in press.looks))}
+    assert "K4" not in asked | {look.id for look in after.round} | {id for id, _ in after.rows}
+    assert after.not_reached == ("K4 Dining · by the door: behind the hutch",) and before.not_reached == ()
+    assert ("K4", "tester") in before.rows and ("K3", "tester") in after.rows
