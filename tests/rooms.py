@@ -7,7 +7,7 @@ from random import Random
 from sitegen.binder.drawing import Bracket, Mark, RoomScene, StripScene
 from sitegen.errors import Where
 from sitegen.job.map.walls import Spot, Wall, is_inside, walls_of
-from sitegen.job.records import Door, Position, RoomPlan, Run, Thing
+from sitegen.job.plans import Door, Position, RoomPlan, Thing, WallRun
 
 WHERE = Where("protection_map.yaml", 1)
 NAMES = ("sink", "range", "refrigerator", "fregadero", "lavavajillas", "refrigeradora de la cocina", "calentador de agua",
@@ -42,7 +42,7 @@ def random_plan(rng: Random) -> RoomPlan:
             doors.append(Door(wall.name, start, start + 2, rng.choice((*PLACES, None)), not doors, WHERE))
     things = [thing for _ in range(rng.randint(0, 5)) if (thing := _thing(rng, corners))]
     bare = [wall for wall in walls if wall.name not in {door.wall for door in doors} and wall.length > 3]
-    runs = [Run("run", wall.name, 0, wall.length, True, 2.0, WHERE) for wall in bare[:rng.randint(0, 2)]]
+    runs = [WallRun("run", wall.name, 0, wall.length, True, 2.0, WHERE) for wall in bare[:rng.randint(0, 2)]]
     return RoomPlan("Kitchen", corners, tuple(doors), tuple(things), tuple(runs), WHERE)
 
 
@@ -70,7 +70,7 @@ def random_room(rng: Random) -> RoomScene:
 
 
 def random_strip(rng: Random) -> StripScene:
-    run = Run("run", "north", tenths(rng, 0, 4), tenths(rng, 6, 20), rng.random() < 0.7, 2.0, WHERE)
+    run = WallRun("run", "north", tenths(rng, 0, 4), tenths(rng, 6, 20), rng.random() < 0.7, 2.0, WHERE)
     length = run.end - run.start
     places = sorted(tenths(rng, 0, length) for _ in range(rng.randint(1, 8)))
     marks = tuple(Mark(f"{rng.choice(('K', 'DW', 'KITCH-'))}{n}", rng.choice(("outlet", "buttons", "plate", "fixed")), at,

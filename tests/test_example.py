@@ -5,6 +5,7 @@ import shutil
 from dataclasses import replace
 
 import pytest
+import yaml
 
 from sitegen.cli import main
 from sitegen.job import read_job
@@ -77,14 +78,15 @@ def test_places_with_a_circuit_of_their_own_share_it_with_nothing_else(job):
         assert all(job.breaker[job.circuit[key].breaker].amps == 20 for key in circuits)
 
 
-def test_what_needs_a_gfci_or_an_afci_has_one(job):
+def test_what_needs_a_gfci_or_an_afci_has_one(example, job):
     """NEC 210.8(A) and (D) and 210.12(A), 2020, as reported: the places where people and wires are guarded."""
     tree = Tree(job)
+    written = yaml.safe_load((example / "protection_map.yaml").read_text("utf-8"))
+    feet = {point["id"]: point.get("feet_to_sink", 99) for circuit in written["circuits"] for point in circuit["points"]}
     wet, living = {"countertop", "laundry", "bathroom", "garage", "outdoor"}, {"Kitchen", "Pantry", "Dining corner",
                                                                                "Laundry", "Hall", "Living room", "Bedroom"}
     for point in job.points:
-        near_sink = point.feet_to_sink is not None and point.feet_to_sink <= 6
-        if point.kind.has_face and (point.place in wet or near_sink) or point.use == "dishwasher":
+        if point.kind.has_face and (point.place in wet or feet[point.id] <= 6) or point.use == "dishwasher":
             assert tree.protected_by(point.id), point.id
         if point.kind.is_outlet and point.room in living:
             assert any(tree.kind(id).stops_arcs for id in tree.reset_order(point.id)), point.id

@@ -79,7 +79,7 @@ class Desk:
     @property
     def emergency(self) -> str:
         """The number to call for fire and shock: the home's own, else the one of the language."""
-        return self.job.file.home.get("emergency") or self.words.text("emergency_number")
+        return self.job.file.emergency or self.words.text("emergency_number")
 
     def by_space(self) -> tuple[Circuit, ...]:
         """Every circuit, panel by panel, from the first space of its panel on."""

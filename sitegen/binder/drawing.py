@@ -8,7 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from ..job.kinds import Kind
-from ..job.records import Point, Position, RoomPlan, Run, Thing
+from ..job.plans import Position, RoomPlan, Thing, WallRun
+from ..job.records import Point
 from .desk import Desk
 from .places import spot
 from .words import Words
@@ -55,7 +56,7 @@ class StripScene:
 
     heading: str
     says: str
-    run: Run
+    run: WallRun
     marks: tuple[Mark, ...]       # from left to right
     things: tuple[Thing, ...]     # at this stretch of the wall
     target: str                   # id of the device that the page is about
@@ -139,7 +140,7 @@ def strip_scenes(desk: Desk, device: str) -> tuple[StripScene, ...]:
     return tuple(found)
 
 
-def _strip(desk: Desk, device: str, plan: RoomPlan, run: Run) -> StripScene | None:
+def _strip(desk: Desk, device: str, plan: RoomPlan, run: WallRun) -> StripScene | None:
     points = _points_of(desk, plan, run)
     marks = tuple(Mark(point.id, _sort(point.kind), point.drawn_at.at - run.start,
                        run.counter and (point.drawn_at.height or _LOW) < _LOW, point.kind.is_outlet) for point in points)
@@ -162,7 +163,7 @@ def _strip(desk: Desk, device: str, plan: RoomPlan, run: Run) -> StripScene | No
                       device, whole, tuple(parts))
 
 
-def _points_of(desk: Desk, plan: RoomPlan, run: Run) -> list[Point]:
+def _points_of(desk: Desk, plan: RoomPlan, run: WallRun) -> list[Point]:
     points = [point for point in desk.job.points
               if (at := point.drawn_at) and at.room == plan.room and at.wall == run.wall
               and run.start <= (at.at or 0) <= run.end
@@ -189,7 +190,7 @@ def _off_with(desk: Desk, device: str, every: bool) -> str:
     return desk.words.text(name, id=_called(desk, device))
 
 
-def _strip_says(desk: Desk, heading: str, marks: tuple[Mark, ...], things: tuple[Thing, ...], run: Run,
+def _strip_says(desk: Desk, heading: str, marks: tuple[Mark, ...], things: tuple[Thing, ...], run: WallRun,
                 brackets: tuple[Bracket, ...]) -> str:
     """From left to right, then what goes off together."""
     row = [(mark.at, " ".join(filter(None, (mark.id, desk.point(mark.id).use)))) for mark in marks]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from datetime import date, time
 from types import MappingProxyType
 from urllib.parse import urlsplit
@@ -11,8 +11,9 @@ from urllib.parse import urlsplit
 from ..errors import Fault
 from .label_stock import LABELS, read_stock
 from .prices import read_prices, read_wishes
-from .read.fields import Fields, Keys, shape_fault
+from .read.fields import Fields, shape_fault
 from .read.ids import FILE_SYSTEM_NAMES
+from .read.keys import Key, Keys, text
 from .read.nodes import Node, read_yaml
 from .read.values import LANGUAGE, clock, day, fold, likely_day
 from .records import Code, JobFile, LabelStock, ReminderRule
@@ -21,15 +22,12 @@ FILE = "job.yaml"
 
 DEFAULT_REMINDERS = ReminderRule("first saturday", time(9, 0))
 
-_ROOT = Keys("the job file", required=("id", "title"),
-             optional=("handover", "base_url", "forwarded", "code", "languages", "labels", "reminders", "contractor", "home",
-                       "private", "punch_list", "prices", "wishes"), texts=frozenset({"title"}))
-_CODE = Keys("`code`", optional=("book", "edition", "amendments"), texts=frozenset({"book", "edition", "amendments"}))
-_REMINDERS = Keys("`reminders`", optional=("day", "at"))
-_CONTRACTOR = Keys("`contractor`", optional=("firm", "name", "phone", "email", "web", "licence", "license", "permit",
-                                             "inspected", "tester", "address"), free=True)
-_HOME = Keys("`home`", optional=("name", "address", "emergency"), free=True)
-_PRIVATE = Keys("`private`", free=True)
+_CODE = Keys("`code`", Code, Key("book", text), Key("edition", text), Key("amendments", text))
+_REMINDERS = Keys("`reminders`", ReminderRule, Key("day"), Key("at"))
+_CONTRACTOR = Keys("`contractor`", None, *map(Key, ("firm", "name", "phone", "email", "web", "licence", "license", "permit",
+                                                    "inspected", "tester", "address")), free=True)
+_HOME = Keys("`home`", None, Key("name"), Key("address"), Key("emergency"), free=True)
+_PRIVATE = Keys("`private`", None, free=True)
 
 _DAY = re.compile(r"(first|second|third|fourth|last) (mon|tues|wednes|thurs|fri|satur|sun)day|last day"
                   r"|day ([1-9]|1[0-9]|2[0-8])")
@@ -37,10 +35,10 @@ _LATE_DAY = re.compile(r"day (29|30|31)")
 _URL = re.compile(r"https?://[A-Za-z0-9._~:/%!$&'()*+,;=\[\]-]+", re.IGNORECASE)
 
 
-def read_job_file(text: str, faults: list[Fault]) -> JobFile | None:
+def read_job_file(written: str, faults: list[Fault]) -> JobFile | None:
     """The job file; None where it is no map. Whole only where no fault was found: else its id, title and languages
     may be empty."""
-    root = read_yaml(text, FILE, faults)
+    root = read_yaml(written, FILE, faults)
     if root is None:
         return None
     if root.pairs is None:
@@ -48,81 +46,70 @@ def read_job_file(text: str, faults: list[Fault]) -> JobFile | None:
         return None
     fields = Fields(root, _ROOT, faults)
     fields.languages = _languages(fields)  # before any text that may be written once a language
-    return JobFile(
-        id=_job_id(fields) or "",
-        title=fields.text("title") or "",
-        handover=_handover(fields),
-        base_url=_base_url(fields),
-        code=_code(fields),
-        languages=fields.languages,
-        labels=_labels(fields),
-        reminders=_reminders(fields),
-        contractor=_contractor(fields),
-        home=_free_texts(fields, "home", _HOME),
-        private=_free_texts(fields, "private", _PRIVATE),
-        punch_list=_punch_list(fields),
-        where=root.where,
-        forwarded=_forwarded(fields),
-        prices=read_prices(fields),
-        wishes=read_wishes(fields),
-    )
+    read = fields.record()
+    home = read["home"]
+    return JobFile(**read, languages=fields.languages, emergency=home.get("emergency"), where=root.where)
 
 
-def _job_id(fields: Fields) -> str | None:
-    id = fields.text("id")
+def _title(fields: Fields, key: str) -> str:
+    return fields.text(key) or ""
+
+
+def _job_id(fields: Fields, key: str) -> str:
+    id = fields.text(key)
     if id is None:
-        return None
+        return ""
     # A folder is named after it, on any system: Windows keeps some names and drops a dot at the end.
     plain = re.fullmatch(r"[A-Za-z0-9-][A-Za-z0-9.-]{0,63}", id) and not id.endswith(".")
     if not plain or id.split(".")[0].upper() in FILE_SYSTEM_NAMES:
-        fields.fault(fields.values["id"], f"`id: {id}` cannot name a folder",
+        fields.fault(fields.values[key], f"`id: {id}` cannot name a folder",
                      "at most 64 letters, digits, hyphens and dots, no dot first or last, no name such as CON",
                      "write a plain name, such as 2026-014-garcia")
-        return None
+        return ""
     return id
 
 
-def _handover(fields: Fields) -> date | None:
-    text = fields.text("handover")
-    found = day(text) if text else None
-    if text and found is None:
-        fields.fault(fields.values["handover"], f"`handover: {text}` is not a date", "a real day, YYYY-MM-DD",
-                     "write it with four, two and two digits, or leave it out until it is known", likely_day(text))
+def _handover(fields: Fields, key: str) -> date | None:
+    written = fields.text(key)
+    found = day(written) if written else None
+    if written and found is None:
+        fields.fault(fields.values[key], f"`handover: {written}` is not a date", "a real day, YYYY-MM-DD",
+                     "write it with four, two and two digits, or leave it out until it is known", likely_day(written))
     return found
 
 
-def _base_url(fields: Fields) -> str | None:
+def _base_url(fields: Fields, key: str) -> str | None:
     """The address without slashes at its end; it is printed on walls, so nothing doubtful passes."""
-    node = fields.node("base_url")
-    return _address(fields, node, fields.text("base_url"), "base_url") if node else None
+    node = fields.node(key)
+    return _address(fields, node, fields.text(key), key) if node else None
 
 
-def _forwarded(fields: Fields) -> tuple[str, ...]:
+def _forwarded(fields: Fields, key: str) -> tuple[str, ...]:
     """Addresses of before, from which the host leads on to `base_url`."""
-    items = fields.items("forwarded", "addresses", "an address as labels hold it", "write it as `https://old.example/7`")
-    found = (_address(fields, item, fold(item.text or ""), "forwarded") for item in items)
+    items = fields.items(key, "addresses", "an address as labels hold it", "write it as `https://old.example/7`")
+    found = (_address(fields, item, fold(item.text or ""), key) for item in items)
     return tuple(address for address in found if address)
 
 
-def _address(fields: Fields, node: Node, text: str | None, key: str) -> str | None:
-    if text is None:
+def _address(fields: Fields, node: Node, written: str | None, key: str) -> str | None:
+    if written is None:
         return None
     try:
-        parts = urlsplit(text)
-        sound = _URL.fullmatch(text) and parts.hostname and parts.port != 0
+        parts = urlsplit(written)
+        sound = _URL.fullmatch(written) and parts.hostname and parts.port != 0
     except ValueError:
         sound = False
     if not sound:
-        fields.fault(node, f"`{key}: {text}` is no address that a site can stand at",
+        fields.fault(node, f"`{key}: {written}` is no address that a site can stand at",
                      "https:// or http://, a host, and no user, blank, `?` or `#`",
                      "write it as https://host.example/folder, or leave it out while there is no host")
         return None
-    return text.rstrip("/")
+    return written.rstrip("/")
 
 
-def _code(fields: Fields) -> Code:
-    code = fields.fields("code", _CODE)
-    return Code(code.text("book"), code.text("edition"), code.text("amendments")) if code else Code()
+def _code(fields: Fields, key: str) -> Code:
+    code = fields.fields(key, _CODE)
+    return Code(**code.record()) if code else Code()
 
 
 def _languages(fields: Fields) -> tuple[str, ...]:
@@ -147,12 +134,12 @@ def _languages(fields: Fields) -> tuple[str, ...]:
     return tuple(codes) if len(fields.faults) == before else ()
 
 
-def _labels(fields: Fields) -> LabelStock:
-    return read_stock(fields.fields("labels", LABELS))
+def _labels(fields: Fields, key: str) -> LabelStock:
+    return read_stock(fields.fields(key, LABELS))
 
 
-def _reminders(fields: Fields) -> ReminderRule:
-    reminders = fields.fields("reminders", _REMINDERS)
+def _reminders(fields: Fields, key: str) -> ReminderRule:
+    reminders = fields.fields(key, _REMINDERS)
     if reminders is None:
         return DEFAULT_REMINDERS
     when, at = (reminders.text("day") or DEFAULT_REMINDERS.day).casefold(), reminders.text("at")
@@ -169,21 +156,23 @@ def _reminders(fields: Fields) -> ReminderRule:
     return ReminderRule(when, found or DEFAULT_REMINDERS.at)
 
 
-def _contractor(fields: Fields) -> Mapping[str, str]:
-    texts = dict(_free_texts(fields, "contractor", _CONTRACTOR))
+def _contractor(fields: Fields, key: str) -> Mapping[str, str]:
+    texts = dict(_free_texts(_CONTRACTOR)(fields, key))
     if "license" in texts and "licence" in texts:
-        fields.fault(fields.values["contractor"], "`licence` and `license` both stand in `contractor`",
+        fields.fault(fields.values[key], "`licence` and `license` both stand in `contractor`",
                      "one of the two", "remove the other")
-    return MappingProxyType({"licence" if key == "license" else key: text for key, text in texts.items()})
+    return MappingProxyType({"licence" if name == "license" else name: said for name, said in texts.items()})
 
 
-def _free_texts(fields: Fields, key: str, keys: Keys) -> Mapping[str, str]:
-    free = fields.fields(key, keys)
-    return MappingProxyType(free.texts() if free else {})
+def _free_texts(keys: Keys) -> Callable[[Fields, str], Mapping[str, str]]:
+    def read(fields: Fields, key: str) -> Mapping[str, str]:
+        free = fields.fields(key, keys)
+        return MappingProxyType(free.texts() if free else {})
+    return read
 
 
-def _punch_list(fields: Fields) -> tuple[str, ...]:
-    node = fields.node("punch_list")
+def _punch_list(fields: Fields, key: str) -> tuple[str, ...]:
+    node = fields.node(key)
     if node is None:
         return ()
     if node.items is None:
@@ -194,3 +183,11 @@ def _punch_list(fields: Fields) -> tuple[str, ...]:
         fields.fault(item, "an entry of `punch_list` is blank", "a text", "write it, or remove the entry")
     texts = (fields.text_of(item, "an entry of `punch_list`") for item in node.items if item not in blank)
     return tuple(text for text in texts if text)
+
+
+_ROOT = Keys(
+    "the job file", JobFile, Key("id", _job_id, must=True), Key("title", _title, must=True), Key("handover", _handover),
+    Key("base_url", _base_url), Key("forwarded", _forwarded), Key("code", _code), Key("languages"), Key("labels", _labels),
+    Key("reminders", _reminders), Key("contractor", _contractor), Key("home", _free_texts(_HOME)),
+    Key("private", _free_texts(_PRIVATE)), Key("punch_list", _punch_list), Key("prices", read_prices),
+    Key("wishes", read_wishes))

@@ -9,7 +9,8 @@ import re
 from dataclasses import replace
 
 from .purposes import PURPOSES
-from .read.fields import Fields, Keys
+from .read.fields import Fields
+from .read.keys import Key, Keys
 from .read.values import listed, size_mm
 from .records import LabelStock
 
@@ -35,9 +36,9 @@ STRETCH = (95.0, 105.0)  # %
 
 _PLACES = ("columns", "rows", "left", "top")
 _SHEET = ("size", "sheet", *_PLACES, "gap", "uneven")
-LABELS = Keys("`labels`", optional=("stock", *_SHEET, "start", "frame", "adjust", "dpi", "wanted", "qr",
-                                        "outlet_qr", "languages"))
-_ADJUST = Keys("`adjust`", optional=("right", "down", "scale"))
+LABELS = Keys("`labels`", None, *map(Key, ("stock", *_SHEET, "start", "frame", "adjust", "dpi", "wanted", "qr", "outlet_qr",
+                                           "languages")))
+_ADJUST = Keys("`adjust`", None, Key("right"), Key("down"), Key("scale"))
 _SIZE_DO = "write it as `63.5 x 38.1 mm` or `2.5 x 1.5 in`"
 
 

@@ -1,31 +1,28 @@
-"""Takes a job and a language; gives the job with every text in that language, and says which texts lack it."""
+"""Takes a job and a language; gives the job with every text in that language, and says which texts lack it.
+
+Which texts those are stands as marks on the records (texts.py); a page of notes is written whole in each language.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass, replace
-from typing import TypeVar
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, is_dataclass, replace
+from types import MappingProxyType
+from typing import Any, TypeVar
 
 from ..errors import Where
-from .records import Circuit, Door, Job, Panel, Point, Removed, Run, Text, Thing
+from .records import Job
+from .texts import Mark, Text, holds_texts, marks
 
-# The texts that a homeowner reads; notes and the punch list are between electricians.
-PANEL = ("at",)
-CIRCUIT = ("serves",)
-POINT = ("room", "at", "use", "looks", "height", "behind", "not_proved", "label_at")
-# What a drawing says; the room itself is named by its points.
-DOOR, NAMED = ("leads_to",), ("name",)
-REMOVED = ("note",)
-
-T = TypeVar("T", Panel, Circuit, Point, Removed, Door, Thing, Run)
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
 class Untranslated:
     """A thing with texts that a language of the job lacks."""
 
-    id: str                  # of the panel or point; the number of a circuit, the name of a note or room
-    what: str                # panel | circuit | point | removed | note | room
+    id: str                  # of the panel or point; the number of a circuit; the name of a note, room or file
+    what: str                # jobfile | panel | circuit | point | removed | note | roomplan
     keys: tuple[str, ...]
     language: str
     where: Where
@@ -36,28 +33,34 @@ def in_language(job: Job, language: str) -> Job:
     first = job.file.languages[0]
     if language == first:
         return job
-
-    def said(record: T, keys: tuple[str, ...]) -> T:
-        return replace(record, **{key: _in(getattr(record, key), language, first) for key in keys})
-
-    return replace(job, file=replace(job.file, title=_in(job.file.title, language, first) or job.file.title),
-                   panels=tuple(said(panel, PANEL) for panel in job.panels),
-                   circuits=tuple(said(circuit, CIRCUIT) for circuit in job.circuits),
-                   points=tuple(said(point, POINT) for point in job.points),
-                   notes=tuple(note.others.get(language) or replace(note, title=f"{note.title} [{first}]", language=first)
-                               for note in job.notes),
-                   removed=tuple(said(gone, REMOVED) for gone in job.removed),
-                   rooms=tuple(replace(plan, doors=tuple(said(door, DOOR) for door in plan.doors),
-                                       things=tuple(said(thing, NAMED) for thing in plan.things),
-                                       runs=tuple(said(run, NAMED) for run in plan.runs)) for plan in job.rooms))
+    notes = tuple(note.others.get(language) or replace(note, title=f"{note.title} [{first}]", language=first)
+                  for note in job.notes)
+    return replace(_told(job, language, first), notes=notes)
 
 
-def _in(text: str | None, language: str, first: str) -> str | None:
-    if text is None:
-        return None
+def _told(record: T, language: str, first: str) -> T:
+    """A record with its texts, and those of the records in it, in one language."""
+    found = marks(type(record))
+    values = {name: getattr(record, name) for name in holds_texts(type(record))}
+    told = {name: _value(value, found.get(name), language, first) for name, value in values.items()}
+    changed = {name: value for name, value in told.items() if value is not values[name]}
+    return replace(record, **changed) if changed else record
+
+
+def _value(value: Any, mark: Mark | None, language: str, first: str) -> Any:
+    if isinstance(value, str):
+        return _said(value, mark, language, first) if mark else value
+    if isinstance(value, tuple):
+        return tuple(_value(part, mark, language, first) for part in value)
+    if isinstance(value, Mapping):
+        return MappingProxyType({key: _value(part, mark, language, first) for key, part in value.items()})
+    return _told(value, language, first) if is_dataclass(value) else value
+
+
+def _said(text: str, mark: Mark, language: str, first: str) -> str:
     if has(text, language):
         return text.by_language[language] if isinstance(text, Text) else text
-    return f"{text} [{first}]"
+    return f"{text} [{first}]" if mark is Mark.SAID else text
 
 
 def has(text: str, language: str) -> bool:
@@ -68,19 +71,25 @@ def has(text: str, language: str) -> bool:
 
 
 def untranslated(job: Job) -> Iterator[Untranslated]:
-    """Everything that a further language of the job lacks, in file order, the drawings last."""
+    """Everything that a further language of the job lacks, in the order of the records."""
     for language in job.file.languages[1:]:
-        for what, records, keys in (("panel", job.panels, PANEL), ("circuit", job.circuits, CIRCUIT),
-                                    ("point", job.points, POINT), ("removed", job.removed, REMOVED)):
-            for record in records:
-                lacks = tuple(key for key in keys if (text := getattr(record, key)) and not has(text, language))
-                if lacks:
-                    id = record.number if isinstance(record, Circuit) else record.id
-                    yield Untranslated(id, what, lacks, language, record.where)
+        yield from _lacking(job.file, job.file.where.file, "jobfile", language)
+        for name in holds_texts(Job):
+            for record in getattr(job, name) if name != "file" else ():
+                id = next(getattr(record, key) for key in ("number", "id", "room") if hasattr(record, key))
+                yield from _lacking(record, id, type(record).__name__.casefold(), language)
         for note in job.notes:
             if language not in note.others:
                 yield Untranslated(note.name, "note", (), language, note.where)
-        for plan in job.rooms:
-            for part, keys in (*((door, DOOR) for door in plan.doors), *((part, NAMED) for part in (*plan.things, *plan.runs))):
-                if (text := getattr(part, keys[0])) and not has(text, language):
-                    yield Untranslated(plan.room, "room", keys, language, part.where)
+
+
+def _lacking(record: Any, id: str, what: str, language: str) -> Iterator[Untranslated]:
+    """What a record lacks, and what the records in it do."""
+    said = [name for name, mark in marks(type(record)).items() if mark is Mark.SAID]
+    lacks = tuple(name for name in said if (text := getattr(record, name)) and not has(text, language))
+    if lacks:
+        yield Untranslated(id, what, lacks, language, record.where)
+    for name in holds_texts(type(record)):
+        for part in getattr(record, name) if isinstance(getattr(record, name), tuple) else ():
+            if is_dataclass(part):
+                yield from _lacking(part, id, what, language)

@@ -15,8 +15,9 @@ from typing import NamedTuple
 
 from ..errors import Fault, Where
 from .purposes import PURPOSES
-from .read.fields import Fields, Keys, shape_fault
+from .read.fields import Fields, shape_fault
 from .read.ids import read_id
+from .read.keys import Key, Keys
 from .read.nodes import read_yaml
 from .read.values import day
 from .records import Printed, Says
@@ -27,10 +28,10 @@ HEAD = """# Labels that were printed, and what their codes hold. `sitegen press`
 # nothing is ever taken out: a label on a wall cannot be changed. Keep it with the job, and in every copy of it.
 """
 
-_ROOT = Keys("the ledger", required=("pressings",), optional=("job",))
-_PRESSING = Keys("this pressing", required=("date", "labels", "seal"))
-_LABEL = Keys("this label", required=("id", "is"), texts=frozenset({"at"}),
-              optional=("at", "holds", "replaces", "leads_to", "devices", "outlets", "phone", "words"))
+_ROOT = Keys("the ledger", None, Key("pressings", must=True), Key("job"))
+_PRESSING = Keys("this pressing", None, Key("date", must=True), Key("labels", must=True), Key("seal", must=True))
+_LABEL = Keys("this label", Printed, Key("id", must=True), Key("is", must=True), Key("at", into="place"), Key("holds"),
+              Key("replaces"), *(Key(name, into="says") for name in ("leads_to", "devices", "outlets", "phone", "words")))
 MEND = "put the file back from a copy; only `sitegen press` writes in it"
 
 

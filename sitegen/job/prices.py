@@ -2,29 +2,22 @@
 
 from __future__ import annotations
 
-from .read.fields import Fields, Keys
+from .read.fields import Fields
+from .read.keys import Key, Keys
 from .records import Prices, Wishes
 
 _DEAREST = 100_000  # dollars: more is a slip of the pen
 _MOST = 1000        # outlets
 
-# As job.yaml writes it -> the field.
-_PRICES = {"gfci receptacle": "receptacle", "faceless": "faceless", "new box": "new_box", "breaker": "breaker", "line": "line"}
-_PRICE_KEYS = Keys("`prices`", required=tuple(key for key in _PRICES if key != "line"), optional=("line",))
-_WISH_KEYS = Keys("`wishes`", optional=("most", "over", "far", "dark"))
 
-
-def read_prices(job: Fields) -> Prices | None:
+def read_prices(job: Fields, key: str) -> Prices | None:
     """None where they are not written, or at fault."""
-    fields = job.fields("prices", _PRICE_KEYS)
-    if fields is None:
-        return None
-    found = {name: _cents(fields, key) for key, name in _PRICES.items()}
-    return Prices(**{name: cents or 0 for name, cents in found.items()})
+    fields = job.fields(key, _PRICES)
+    return Prices(**fields.record()) if fields else None
 
 
-def read_wishes(job: Fields) -> Wishes:
-    fields = job.fields("wishes", _WISH_KEYS)
+def read_wishes(job: Fields, key: str) -> Wishes:
+    fields = job.fields(key, _WISHES)
     if fields is None:
         return Wishes()
     if job.node("prices") is None:
@@ -37,9 +30,14 @@ def read_wishes(job: Fields) -> Wishes:
     most = fields.number("most", "outlets", _MOST, above_zero=True)
     if most is not None and most != int(most):
         fields.fault(fields.values["most"], f"`most: {most:g}` is not a whole number", "a number of outlets", "write it whole")
-    return Wishes(None if most is None else int(most), *(_cents(fields, key) or 0 for key in ("over", "far", "dark")))
+    return Wishes(most=None if most is None else int(most), **fields.record())
 
 
 def _cents(fields: Fields, key: str) -> int | None:
     dollars = fields.number(key, "dollars", _DEAREST)
     return None if dollars is None else round(dollars * 100)
+
+
+_PRICES = Keys("`prices`", Prices, Key("gfci receptacle", _cents, must=True, into="receptacle"), Key("faceless", _cents, must=True),
+               Key("new box", _cents, must=True, into="new_box"), Key("breaker", _cents, must=True), Key("line", _cents))
+_WISHES = Keys("`wishes`", Wishes, Key("most"), Key("over", _cents), Key("far", _cents), Key("dark", _cents))

@@ -6,113 +6,35 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, time
 from types import MappingProxyType
+from typing import Annotated
 
 from ..errors import Where
+from .feed import Feed
 from .kinds import Kind
+from .plans import Position, RoomPlan
+from .texts import Apart, Mark, Noted, Said
 from .visit_records import Visit
 
 _NOTHING: Mapping[str, str] = MappingProxyType({})
 
 
-class Text(str):
-    """A text that people read: itself in the job's first language, and in the others where they are written."""
-
-    by_language: Mapping[str, str] = _NOTHING
-
-    @classmethod
-    def of(cls, by_language: Mapping[str, str], first: str) -> "Text":
-        """A text written once a language; `first` is the job's first language."""
-        text = cls(by_language.get(first) or next(iter(by_language.values())))
-        text.by_language = MappingProxyType(dict(by_language))
-        return text
-
-
-@dataclass(frozen=True, slots=True)
-class Feed:
-    """What a point is fed from, as the map writes it."""
-
-    source: str              # id of a breaker or of a point of the same circuit, or "unknown"
-    side: str | None = None  # "line" or "load" behind a device with such terminals, else None
-
-    @property
-    def unknown(self) -> bool:
-        """True on old wiring whose feed nobody found."""
-        return self.source == "unknown"
-
-    def __str__(self) -> str:
-        return f"{self.source} {self.side}" if self.side else self.source
-
-
-@dataclass(frozen=True, slots=True)
-class Position:
-    """Where something is in the drawing of its room."""
-
-    room: str                         # as `rooms` writes it
-    x: float                          # ft right of the upper left corner of the sketch
-    y: float                          # ft down from it
-    wall: str | None = None           # the wall that it is on; None: ceiling, island, ...
-    at: float | None = None           # ft along that wall from its left end as you face it
-    height: float | None = None       # ft from the floor
-
-
-@dataclass(frozen=True, slots=True)
-class Door:
-    wall: str
-    start: float                      # ft along the wall from its left end as you face it
-    end: float
-    leads_to: str | None              # the room behind it
-    way_in: bool                      # the door that people come in by
-    where: Where
-
-
-@dataclass(frozen=True, slots=True)
-class Thing:
-    """Something fixed that a stranger knows at sight: sink, range, water heater, ..."""
-
-    name: str
-    left: float                       # ft right of the upper left corner of the sketch
-    top: float                        # ft down from it
-    wide: float                       # ft, left to right on the sketch
-    deep: float                       # ft, up and down on the sketch
-    where: Where
-    wall: str | None = None           # the wall that it stands at
-    start: float = 0.0                # ft along that wall
-    end: float = 0.0
-
-
-@dataclass(frozen=True, slots=True)
-class Run:
-    """A counter, or a stretch of bare wall, that is drawn as you face it."""
-
-    name: str
-    wall: str
-    start: float                      # ft along the wall
-    end: float
-    counter: bool                     # False: a wall
-    deep: float                       # ft, of a counter
-    where: Where
-
-
-@dataclass(frozen=True, slots=True)
-class RoomPlan:
-    """A room from above; walls.py says what its walls are called."""
-
-    room: str                         # as the points write it, in the job's first language
-    corners: tuple[tuple[float, float], ...]    # (x, y) in ft, clockwise on the sketch
-    doors: tuple[Door, ...]
-    things: tuple[Thing, ...]
-    runs: tuple[Run, ...]
-    where: Where
-
-
 @dataclass(frozen=True, slots=True)
 class Panel:
     id: str
-    at: str       # where it hangs, in words: "Garage, by the side door"
+    at: Said      # where it hangs, in words: "Garage, by the side door"
     where: Where
     fed_from: str | None = None               # id of the feeder breaker that supplies it; None: the utility
     also_supplied_by: tuple[str, ...] = ()    # generator, battery, solar: power may be on without the utility
+    room: Said | None = None                  # the room that it is in, where that is written apart from `at`
     drawn_at: Position | None = None          # where it is in the drawing of its room
+
+    @property
+    def room_and_spot(self) -> tuple[str, str]:
+        """("Garage", "by the side door"), of `at` alone or with `room` written beside it."""
+        room, comma, spot = self.at.partition(", ")
+        if self.room is None or self.room.casefold() == room.casefold():
+            return room, spot
+        return self.room, self.at
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,11 +59,11 @@ class Circuit:
     key: str              # unique in the job: panel id and number
     number: str           # as written on the panel's directory
     panel: str            # id of the panel
-    serves: str           # what it serves, in words that people read
+    serves: Said          # what it serves, in words that people read
     breaker: str          # id of its breaker; two circuits may share one
     wire: Wire | None
     work: str | None      # new | extended | replaced | existing
-    note: str | None
+    note: Noted | None
     where: Where
     shares_neutral_with: tuple[str, ...] = ()  # keys of the other circuits of a multiwire circuit
     neutral_parts_at: tuple[str, ...] = ()     # ids of its points behind which its cables have a neutral of their own
@@ -154,29 +76,26 @@ class Point:
     id: str
     kind: Kind
     circuit: str                      # key of its circuit
-    room: str
-    at: str                           # the exact spot in the room
+    room: Said
+    at: Said                          # the exact spot in the room
     feed: Feed
     where: Where
-    use: str | None = None            # what is plugged in or wired here: toaster, refrigerator, ...
+    use: Said | None = None           # what is plugged in or wired here: toaster, refrigerator, ...
     place: str | None = None          # what rules ask: countertop, bathroom, garage, outdoor, ...
-    looks: str | None = None          # how to tell it from others
-    height: str | None = None
-    behind: str | None = None         # what stands in front of it
+    looks: Said | None = None         # how to tell it from others
+    height: Said | None = None
+    behind: Said | None = None        # what stands in front of it
     switched_by: tuple[str, ...] = () # ids of wall switches that must be on
     grounded: bool = True             # False: no equipment ground here
-    feet_to_sink: float | None = None # ft
     needs: str | None = None          # "gfci": the contractor says that protection against shock is called for
-    not_proved: str | None = None     # the reason why it could not be proved
-    label_at: str | None = None       # where its label is stuck
+    not_proved: Said | None = None    # the reason why it could not be proved
+    label_at: Said | None = None      # where its label is stuck
     # rating, class, make, model, date code, installed
-    device: Mapping[str, str] = field(default_factory=lambda: _NOTHING)
+    device: Mapping[str, Noted] = field(default_factory=lambda: _NOTHING)
     box: str | None = None
-    position: str | None = None
     photo: str | None = None          # a file in photos/
-    note: str | None = None
+    note: Noted | None = None
     length_ft: float | None = None    # ft of cable from what feeds it
-    yoke: str | None = None           # name shared by the two halves of a duplex
     half: str | None = None           # upper | lower
     voltage: float = 120.0            # V
     drawn_at: Position | None = None  # where `position` puts it in the drawing of its room
@@ -223,9 +142,9 @@ class Note:
 
 @dataclass(frozen=True, slots=True)
 class Code:
-    book: str | None = None           # NEC
-    edition: str | None = None        # 2023
-    amendments: str | None = None     # local amendments, in words
+    book: Noted | None = None         # NEC
+    edition: Noted | None = None      # 2023
+    amendments: Noted | None = None   # local amendments, in words
 
 
 @dataclass(frozen=True, slots=True)
@@ -291,7 +210,7 @@ class Removed:
     """What the map no longer has, though a label of it may still be on a wall."""
 
     id: str
-    note: str | None      # what became of it, in words that people read
+    note: Said | None     # what became of it, in words that people read
     see: str | None       # id of the point or breaker to look at now
     where: Where
 
@@ -314,10 +233,10 @@ class Printed:
     id: str
     purpose: str          # of `PURPOSES` in purposes.py
     date: date
-    place: str            # where its device, outlet or panel was, in the words of that day
-    holds: str | None     # the text of its QR code; None: it has none
+    place: Apart          # where its device, outlet or panel was, in the words of that day
+    holds: Apart | None   # the text of its QR code; None: it has none
     where: Where
-    says: Says | None = None          # None: printed before the ledger kept it
+    says: Annotated[Says | None, Mark.APART] = None     # None: printed before the ledger kept it
     replaces: date | None = None      # day of the label of the same thing and purpose that it takes the place of
 
 
@@ -326,19 +245,20 @@ class JobFile:
     """job.yaml. It names no point and no circuit."""
 
     id: str
-    title: str
+    title: Said
     handover: date | None
     base_url: str | None              # with its scheme, without a slash at the end
     code: Code
     languages: tuple[str, ...]
     labels: LabelStock
     reminders: ReminderRule
-    contractor: Mapping[str, str]     # firm, name, phone, email, licence, ...
-    home: Mapping[str, str]           # name, address, ...; the address is printed only under print/
-    private: Mapping[str, str]        # printed only under print/
-    punch_list: tuple[str, ...]       # left to do
+    contractor: Mapping[str, Noted]   # firm, name, phone, email, licence, ...
+    home: Mapping[str, Apart]         # name, address, ...; printed only under print/
+    private: Mapping[str, Apart]      # printed only under print/
+    punch_list: tuple[Noted, ...]     # left to do
     where: Where
-    forwarded: tuple[str, ...] = ()   # earlier base addresses that lead to `base_url` now
+    forwarded: tuple[Apart, ...] = () # earlier base addresses that lead to `base_url` now
+    emergency: str | None = None      # the number to call, the one entry of `home` that stands on the site
     prices: Prices | None = None      # None: not written
     wishes: Wishes = Wishes()
 

@@ -5,12 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, time
-from typing import TYPE_CHECKING
 
 from ..errors import Where
-
-if TYPE_CHECKING:
-    from .records import Feed
+from .feed import Feed
+from .texts import Noted
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,8 +18,8 @@ class Done:
     what: str                         # refed | replaced | opened | added | removed | corrected
     id: str                           # of a point, breaker or panel, or of one that is gone
     was: Feed | None                  # what it hung on before; None: not written, or the same
-    old_device: Mapping[str, str]     # of a replaced one: make, model, date code, ...
-    note: str | None
+    old_device: Mapping[str, Noted]   # of a replaced one: make, model, date code, ...
+    note: Noted | None
     where: Where
 
 
@@ -30,10 +28,10 @@ class Measured:
     """One value that a meter showed at a visit."""
 
     at: str                           # id of a point, breaker or panel
-    what: str                         # hot to ground, ...
+    what: Noted                       # hot to ground, ...
     value: float
     unit: str                         # ohms | megohms | volts | amps | milliamps
-    state: str | None                 # load lifted, ...
+    state: Noted | None               # load lifted, ...
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,14 +40,14 @@ class Visit:
 
     date: date
     time: time | None                 # a press of that day is of before only where its own time is earlier
-    by: str | None
-    why: str | None                   # what the people of the house told
-    found: str | None
+    by: Noted | None
+    why: Noted | None                 # what the people of the house told
+    found: Noted | None
     done: tuple[Done, ...]
     readings: tuple[Measured, ...]
-    cause: str | None
+    cause: Noted | None
     minutes: int | None
-    left_to_do: tuple[str, ...]
+    left_to_do: tuple[Noted, ...]
     photos: tuple[str, ...]           # files in photos/
     notes: tuple[str, ...]            # names of pages in notes/
     where: Where

@@ -12,8 +12,9 @@ from datetime import date
 from types import MappingProxyType
 
 from ..errors import Fault, nearest
-from .read.fields import Fields, Keys, shape_fault
+from .read.fields import Fields, shape_fault
 from .read.ids import Named, Names
+from .read.keys import Key, Keys
 from .read.nodes import Node, Pair, read_yaml
 from .read.pictures import photo_name
 from .read.values import clock, day, fold, likely_day, listed, quantity
@@ -31,12 +32,11 @@ _NEEDS_FEED = ("refed",)
 UNITS = {"ohms": "ohms?", "megohms": "megohms?", "volts": "v|volts?", "amps": "a|amps?", "milliamps": "ma|milliamps?"}
 
 _TEXTS = ("by", "why", "found", "cause")
-_VISIT = Keys("this visit", required=("date",),
-              optional=("time", *_TEXTS, "done", "readings", "minutes", "left_to_do", "photos", "notes"),
-              texts=frozenset(_TEXTS))
-_DONE = Keys("this entry of `done`", optional=(*DONE, "was", "note"), texts=frozenset({"note"}))
-_WAS = Keys("`was`", free=True)
-_READING = Keys("this reading", required=("at", "what"), optional=(*UNITS, "state"), texts=frozenset({"what", "state"}))
+_VISIT = Keys("this visit", Visit, Key("date", must=True), *map(Key, ("time", *_TEXTS, "done", "readings", "minutes", "left_to_do",
+                                                                      "photos", "notes")))
+_DONE = Keys("this entry of `done`", Done, *map(Key, (*DONE, "was", "note")))
+_WAS = Keys("`was`", None, free=True)
+_READING = Keys("this reading", Measured, Key("at", must=True), Key("what", must=True), *map(Key, (*UNITS, "state")))
 
 
 def read_visits(text: str, names: Names, file: JobFile | None, points: Collection[Point], photos: Collection[str],
@@ -49,7 +49,7 @@ def read_visits(text: str, names: Names, file: JobFile | None, points: Collectio
         faults.append(shape_fault(root, "the file of visits", "a list of visits", "begin each visit with `- date:`"))
         return []
     whole = Node(root.where, root.written, pairs=(Pair(root.where, "visits", root),))
-    entries, _ = Fields(whole, Keys("the file", optional=("visits",)), faults).entries("visits", _VISIT)
+    entries, _ = Fields(whole, Keys("the file", None, Key("visits")), faults).entries("visits", _VISIT)
     visits = [visit for fields in entries if (visit := _visit(fields, names, photos, notes))]
     _in_order(visits, file, faults)
     _changed_something(visits, points, faults)

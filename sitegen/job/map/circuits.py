@@ -6,14 +6,36 @@ from dataclasses import dataclass
 
 from .. import kinds
 from ..kinds import Kind
-from ..read.fields import Fields, Keys
+from ..read.fields import Fields
 from ..read.ids import Named, Names, read_id
-from .feeds import Run
+from ..read.keys import Key, Keys, number, text, word
+from ..records import Breaker, Circuit, Wire
+from .feeds import Branch
+from .former import former_ids
 from .points import POINT
 
-_CIRCUIT = Keys("this circuit", required=("number", "panel", "serves", "breaker", "points"),
-                optional=("wire", "work", "note", "shares_neutral_with", "neutral_parts_at"), texts=frozenset({"serves", "note"}))
-_BREAKER = Keys("this breaker", required=("id", "space", "type"), optional=("amps", "poles", "was"))
+_WIRE = Keys("`wire`", Wire, Key("awg", text, must=True),
+             Key("metal", word({"copper": "copper", "aluminum": "aluminum", "aluminium": "aluminum"}), must=True))
+
+
+def _wire(circuit: Fields, key: str) -> Wire | None:
+    wire = circuit.fields(key, _WIRE)
+    read = wire.record() if wire else {}
+    return Wire(**read) if all(read.values()) and read else None
+
+
+def _poles(breaker: Fields, key: str) -> int:
+    return breaker.word(key, {"1": 1, "2": 2}) or 1
+
+
+_CIRCUIT = Keys(
+    "this circuit", Circuit, Key("number", text, must=True), Key("panel", must=True), Key("serves", text, must=True),
+    Key("breaker", must=True), Key("points", must=True), Key("wire", _wire),
+    Key("work", word({name: name for name in ("new", "extended", "replaced", "existing")})), Key("note", text),
+    Key("shares_neutral_with"), Key("neutral_parts_at"))
+_BREAKER = Keys(
+    "this breaker", Breaker, Key("id", must=True), Key("space", text, must=True), Key("type", must=True, into="kind"),
+    Key("amps", number("A", 1000, above_zero=True)), Key("poles", _poles), Key("was", former_ids))
 
 
 @dataclass(slots=True)
@@ -21,7 +43,7 @@ class Draft:
     """One circuit with the ids of its panel, breaker and points, the rest of it still to be read."""
 
     fields: Fields
-    run: Run
+    branch: Branch
     breaker: Fields | None                     # None: it shares the breaker of another circuit, or has none to read
     breaker_kind: Kind | None
     points: list[tuple[Fields, Named | None]]  # None: no id, or one that stands elsewhere
@@ -58,7 +80,7 @@ def draft_circuits(root: Fields, names: Names, several_panels: bool) -> list[Dra
         draft.panel = _panel_of(draft.fields, names)
         if draft.key is None:
             names.missing.add("circuit")
-    unknown = [draft.run.breaker for draft in drafts if not _breaker_is_known(draft, drafts, names)]
+    unknown = [draft.branch.breaker for draft in drafts if not _breaker_is_known(draft, drafts, names)]
     names.spoilt |= {id for id in unknown if id}
     return drafts
 
@@ -66,30 +88,30 @@ def draft_circuits(root: Fields, names: Names, several_panels: bool) -> list[Dra
 def _draft(circuit: Fields, names: Names, several_panels: bool) -> Draft:
     number, panel = circuit.text("number"), circuit.text("panel")
     says = f"circuit {number}" if number else f"the circuit in line {circuit.where.line}"
-    run = Run(f"{says} of {panel.upper()}" if panel and several_panels else says)
-    breaker, kind = _draft_breaker(circuit, run, names)
+    branch = Branch(f"{says} of {panel.upper()}" if panel and several_panels else says)
+    breaker, kind = _draft_breaker(circuit, branch, names)
     points, whole = circuit.entries("points", POINT)
     if not whole:
         names.missing.add("point")
     drafted = []
     for point in points:
-        drafted.append((point, enter(point, names, "point", point.word("is", kinds.POINTS), run.says)))
-        run.points.append((point.text("id") or "").upper())
-    return Draft(circuit, run, breaker, kind, drafted, number)
+        drafted.append((point, enter(point, names, "point", point.word("is", kinds.POINTS), branch.says)))
+        branch.points.append((point.text("id") or "").upper())
+    return Draft(circuit, branch, breaker, kind, drafted, number)
 
 
-def _draft_breaker(circuit: Fields, run: Run, names: Names) -> tuple[Fields | None, Kind | None]:
+def _draft_breaker(circuit: Fields, branch: Branch, names: Names) -> tuple[Fields | None, Kind | None]:
     node = circuit.node("breaker")
     if node and node.text is not None:
-        run.breaker = node.text.strip().upper()
+        branch.breaker = node.text.strip().upper()
         return None, None
     fields = circuit.fields("breaker", _BREAKER)
     if fields is None:
         names.missing.add("breaker")
         return None, None
     kind = fields.word("type", kinds.BREAKERS)
-    enter(fields, names, "breaker", kind, run.says)
-    run.breaker = (fields.text("id") or "").upper() or None
+    enter(fields, names, "breaker", kind, branch.says)
+    branch.breaker = (fields.text("id") or "").upper() or None
     return fields, kind
 
 
@@ -111,7 +133,7 @@ def _breaker_is_known(draft: Draft, drafts: list[Draft], names: Names) -> bool:
     node = draft.fields.node("breaker")
     if node is None or node.text is None:
         return True
-    owners = {owner.run.breaker: owner for owner in drafts if owner.breaker}
+    owners = {owner.branch.breaker: owner for owner in drafts if owner.breaker}
     near = [id for id, owner in owners.items() if id and owner.panel == draft.panel]
     expected = "the id of a breaker that another circuit of this panel writes out"
     found = names.find(node.text.strip(), node.where, expected,
@@ -121,6 +143,6 @@ def _breaker_is_known(draft: Draft, drafts: list[Draft], names: Names) -> bool:
     if found and found.what != "breaker":
         draft.fields.fault(node, f"`{found.id}` is {found.words}", expected, "write the breaker of this circuit")
     elif owner and owner.panel and draft.panel and owner.panel != draft.panel:
-        draft.fields.fault(node, f"`{owner.run.breaker}` is in panel {owner.panel}, this circuit in {draft.panel}",
+        draft.fields.fault(node, f"`{owner.branch.breaker}` is in panel {owner.panel}, this circuit in {draft.panel}",
                            expected, "correct the id, or the panel of one of the two circuits")
     return found is not None

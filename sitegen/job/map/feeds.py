@@ -14,7 +14,7 @@ SIDES = ("line", "load")
 
 
 @dataclass(slots=True)
-class Run:
+class Branch:
     """One circuit while its feeds are read."""
 
     says: str                  # how a sentence names it: "circuit 5"
@@ -26,7 +26,7 @@ class Run:
         return ([self.breaker] if self.breaker else []) + self.points
 
 
-def read_feed(node: Node, own: str | None, run: Run, names: Names, faults: list[Fault]) -> Feed | None:
+def read_feed(node: Node, own: str | None, branch: Branch, names: Names, faults: list[Fault]) -> Feed | None:
     """The feed of one point (`own` is its id, if it has one alone); None and a fault where it cannot be used."""
     words = (node.text or "").split()
     if not words or len(words) > 2 or any("," in word for word in words):
@@ -44,15 +44,15 @@ def read_feed(node: Node, own: str | None, run: Run, names: Names, faults: list[
                       Fault(node.where, f"`{words[1]}` behind `{words[0]}`", "`line` or `load`",
                             f"write `{words[0].upper()} line` or `{words[0].upper()} load`"))
         return None
-    source = names.find(words[0], node.where, f"a point or the breaker of {run.says}",
-                        "correct the id, or add the point", faults, among=("breaker", "point"), first=run.ids, own=own)
+    source = names.find(words[0], node.where, f"a point or the breaker of {branch.says}",
+                        "correct the id, or add the point", faults, among=("breaker", "point"), first=branch.ids, own=own)
     if source is None:
         return None
-    fault = _wrong_source(source, own, run, node.where) or _wrong_side(source, side, node.where)
+    fault = _wrong_source(source, own, branch, node.where) or _wrong_side(source, side, node.where)
     if fault:
         faults.append(fault)
     # Without its side the feed still shows a loop; with a fault no record is made of it.
-    return Feed(source.id, side) if source.id in run.ids and source.id != own else None
+    return Feed(source.id, side) if source.id in branch.ids and source.id != own else None
 
 
 def _not_one_feed(node: Node) -> Fault:
@@ -61,21 +61,21 @@ def _not_one_feed(node: Node) -> Fault:
                  "write the one that power comes from; a receptacle fed by two circuits is two points")
 
 
-def _wrong_source(source: Named, own: str | None, run: Run, where: Where) -> Fault | None:
+def _wrong_source(source: Named, own: str | None, branch: Branch, where: Where) -> Fault | None:
     if source.id == own:
-        return Fault(where, f"`{own}` is fed from itself", f"another point or the breaker of {run.says}",
+        return Fault(where, f"`{own}` is fed from itself", f"another point or the breaker of {branch.says}",
                      "write what stands before it")
-    if source.id in run.ids:
+    if source.id in branch.ids:
         return None
     if source.what == "panel":
-        return Fault(where, f"`{source.id}` is a panel", f"a point or the breaker of {run.says}",
-                     f"write its breaker, `{run.breaker}`" if run.breaker else "write the breaker")
+        return Fault(where, f"`{source.id}` is a panel", f"a point or the breaker of {branch.says}",
+                     f"write its breaker, `{branch.breaker}`" if branch.breaker else "write the breaker")
     if source.what == "breaker":
         return Fault(where, f"`{source.id}` is the breaker of {source.circuit}",
-                     f"a point or the breaker of {run.says}",
-                     f"move this point to {source.circuit}, or write what feeds it on {run.says}")
-    return Fault(where, f"`{source.id}` is on {source.circuit}, this point on {run.says}", "a feed on the same circuit",
-                 f"move this point to {source.circuit}, or write what feeds it on {run.says}")
+                     f"a point or the breaker of {branch.says}",
+                     f"move this point to {source.circuit}, or write what feeds it on {branch.says}")
+    return Fault(where, f"`{source.id}` is on {source.circuit}, this point on {branch.says}", "a feed on the same circuit",
+                 f"move this point to {source.circuit}, or write what feeds it on {branch.says}")
 
 
 def _wrong_side(source: Named, side: str | None, where: Where) -> Fault | None:

@@ -9,17 +9,18 @@ import re
 from collections.abc import Iterable
 
 from ...errors import Fault
-from ..read.fields import Fields, Keys
+from ..read.fields import Fields
 from ..read.ids import Names, read_id
+from ..read.keys import Key, Keys, text
 from ..records import Breaker, Point, Removed
 
-_REMOVED = Keys("this removed thing", required=("id",), optional=("note", "see"), texts=frozenset({"note"}))
+_REMOVED = Keys("this removed thing", Removed, Key("id", must=True), Key("note", text), Key("see"))
 
 
-def former_ids(fields: Fields) -> tuple[str, ...]:
+def former_ids(fields: Fields, key: str) -> tuple[str, ...]:
     """The ids in `was`: one id, ids parted by blanks or commas, or a list."""
     found: list[str] = []
-    for item in fields.items("was", "ids", "the ids that it had before", "write it as `[K1, K7]`"):
+    for item in fields.items(key, "ids", "the ids that it had before", "write it as `[K1, K7]`"):
         for word in re.findall(r"[^\s,]+", item.text or ""):
             if id := read_id(word, item.where, fields.faults):
                 found.append(id)
@@ -30,12 +31,12 @@ def read_removed(root: Fields, names: Names) -> list[Removed]:
     """The things that the map once had."""
     removed: list[Removed] = []
     for fields in root.entries("removed", _REMOVED)[0]:
-        written, see, note = fields.text("id"), fields.text("see"), fields.text("note")
+        written, see = fields.text("id"), fields.text("see")
         id = read_id(written, fields.values["id"].where, fields.faults) if written else None
         now = names.find(see, fields.values["see"].where, "the id of what is there now", "correct the id, or leave it out",
                          fields.faults, among=("point", "breaker")) if see else None
         if id:
-            removed.append(Removed(id, note, now.id if now else None, fields.where))
+            removed.append(Removed(id=id, see=now.id if now else None, where=fields.where, **fields.record()))
     return removed
 
 

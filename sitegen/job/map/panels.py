@@ -5,15 +5,14 @@ from __future__ import annotations
 import re
 
 from ...errors import nearest
-from ..read.fields import Fields, Keys
+from ..read.fields import Fields
 from ..read.ids import Named, Names
+from ..read.keys import Key, Keys, text
 from ..read.values import listed
 from ..records import Panel
 from .circuits import Draft, enter
 from .feeds import loops
 
-_PANEL = Keys("this panel", required=("id", "at"), optional=("fed_from", "also_supplied_by", "room", "position"),
-              texts=frozenset({"at", "room"}))
 _SUPPLIES = ("generator", "battery", "solar")
 
 
@@ -27,16 +26,16 @@ def enter_panels(root: Fields, names: Names) -> list[tuple[Fields, Named | None]
 
 def read_panels(entered: list[tuple[Fields, Named | None]], drafts: list[Draft], names: Names) -> list[Panel]:
     """The records; the circuits are drafted, so that a panel may be listed before its feeder."""
-    panel_of = {draft.run.breaker: draft.panel for draft in drafts if draft.breaker}
+    panel_of = {draft.branch.breaker: draft.panel for draft in drafts if draft.breaker}
     panels: list[Panel] = []
     above: dict[str, str] = {}  # for each panel the one that its feeder breaker is in
     for fields, named in entered:
-        at, feeder, others = fields.text("at"), _feeder(fields, named, drafts, names), _also_supplied_by(fields)
+        values, feeder = fields.record(), _feeder(fields, named, drafts, names)
         upper = panel_of.get(feeder)
         if named and upper and upper != named.id:
             above[named.id] = upper
-        if named and at:
-            panels.append(Panel(named.id, at, fields.where, feeder, others))
+        if named and values["at"]:
+            panels.append(Panel(id=named.id, fed_from=feeder, where=fields.where, **values))
     if above:
         entered[0][0].faults.extend(loops(above, {id: names.table[id].where for id in above},
                                           "a way back to the utility from every panel"))
@@ -49,8 +48,8 @@ def _feeder(fields: Fields, panel: Named | None, drafts: list[Draft], names: Nam
     if written is None:
         return None
     node = fields.values["fed_from"]
-    branches = {draft.run.breaker: draft.run.says for draft in drafts if draft.points}
-    feeders = [draft.run.breaker for draft in drafts if draft.run.breaker and draft.run.breaker not in branches]
+    branches = {draft.branch.breaker: draft.branch.says for draft in drafts if draft.points}
+    feeders = [draft.branch.breaker for draft in drafts if draft.branch.breaker and draft.branch.breaker not in branches]
     expected = "a feeder breaker: one in another panel, of a circuit with `points: []`"
     found = names.find(written, node.where, expected, "correct the id, or add its circuit with `points: []`",
                        fields.faults, among=("breaker",), first=feeders)
@@ -61,15 +60,15 @@ def _feeder(fields: Fields, panel: Named | None, drafts: list[Draft], names: Nam
     elif found.id in branches:
         fields.fault(node, f"`{found.id}` feeds the points of {branches[found.id]}", expected,
                      "write the breaker that supplies this panel, or give the feeder a breaker of its own")
-    elif panel and any(draft.breaker and draft.run.breaker == found.id and draft.panel == panel.id for draft in drafts):
+    elif panel and any(draft.breaker and draft.branch.breaker == found.id and draft.panel == panel.id for draft in drafts):
         fields.fault(node, f"`{found.id}` is in {panel.id} itself", expected,
                      "write the breaker that supplies this panel, or leave `fed_from` out if the utility does")
     return found.id
 
 
-def _also_supplied_by(fields: Fields) -> tuple[str, ...]:
+def _also_supplied_by(fields: Fields, key: str) -> tuple[str, ...]:
     """One word, words parted by blanks or commas, or a list."""
-    items = fields.items("also_supplied_by", "supplies", listed(_SUPPLIES, "or"), "write it as `[battery, solar]`")
+    items = fields.items(key, "supplies", listed(_SUPPLIES, "or"), "write it as `[battery, solar]`")
     found: list[str] = []
     for item in items:
         for word in re.split(r"[\s,]+", (item.text or "").casefold()):
@@ -79,3 +78,7 @@ def _also_supplied_by(fields: Fields) -> tuple[str, ...]:
             elif word:
                 found.append(word)
     return tuple(dict.fromkeys(found))
+
+
+_PANEL = Keys("this panel", Panel, Key("id", must=True), Key("at", text, must=True), Key("fed_from"),
+              Key("also_supplied_by", _also_supplied_by), Key("room", text), Key("position", into="drawn_at"))

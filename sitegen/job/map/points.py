@@ -3,28 +3,18 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from types import MappingProxyType
+from typing import Any
 
-from ..read.fields import Fields, Keys
+from ..read.fields import Fields
 from ..read.ids import Named, Names
+from ..read.keys import Key, Keys, flag, number, small, text, word, written
 from ..read.pictures import photo_name
 from ..read.values import quantity
 from ..records import Feed, Point
 from .former import former_ids
 
-POINT = Keys(
-    "this point",
-    required=("id", "is", "room", "at", "fed_from"),
-    optional=("use", "place", "looks", "height", "behind", "switched_by", "grounded", "feet_to_sink", "needs",
-              "not_proved", "label_at", "device", "box", "position", "photo", "note", "length_ft",
-              "yoke", "half", "voltage", "was", "share", "may_hold", "new_box"),
-    texts=frozenset({"room", "at", "use", "looks", "height", "behind", "not_proved", "label_at", "note"}))
-_DEVICE = Keys("`device`", optional=("rating", "class", "make", "model", "date code", "date_code", "installed"),
-               texts=frozenset({"rating", "class", "make", "model", "date code", "date_code", "installed"}))
-_NEEDS = {"gfci": "gfci"}
-_SHARE = {"alone": "alone", "never": "never"}
-_MAY_HOLD = {"receptacle": "receptacle", "faceless": "faceless", "none": "none"}
 _LONGEST = 10_000  # ft: more is a slip of the pen
 _VOLTAGES = (120, 208, 240)  # V
 
@@ -33,54 +23,36 @@ def read_point(fields: Fields, named: Named | None, circuit: str, feed: Feed | N
                photos: Collection[str] | None) -> Point | None:
     """The record of one point; None where a part that it cannot be without is at fault.
 
-    `photos` are the files in photos/, None to judge none. `check_yokes` finds the faults of `yoke` and `half`.
+    `photos` are the files in photos/, None to judge none. `check_halves` finds the faults of `yoke` and `half`.
     """
-    grounded = fields.flag("grounded")
-    room, at = fields.text("room"), fields.text("at")
-    more = {
-        "place": (fields.text("place") or "").casefold() or None,  # a word of the rules, not of a page
-        "switched_by": _switches(fields, names),
-        "grounded": grounded is not False,
-        "feet_to_sink": fields.number("feet_to_sink", "ft", _LONGEST),
-        "needs": fields.word("needs", _NEEDS),
-        "device": MappingProxyType(_device(fields)),
-        "box": fields.written("box"),
-        "position": fields.written("position"),
-        "photo": photo_name(fields, fields.node("photo"), "photo", photos),
-        "length_ft": fields.number("length_ft", "ft", _LONGEST),
-        "yoke": (fields.text("yoke") or "").upper() or None,
-        "half": (fields.text("half") or "").casefold() or None,
-        "voltage": _voltage(fields),
-        "was": former_ids(fields),
-        **_for_the_plan(fields, named),
-    }
-    texts = {key: fields.text(key) for key in ("use", "looks", "height", "behind", "not_proved", "label_at", "note")}
-    if named is None or named.kind is None or feed is None or not room or not at:
+    values = fields.record()
+    switches, photo = _switches(fields, names), photo_name(fields, fields.node("photo"), "photo", photos)
+    _judge_for_the_plan(fields, named, values)
+    if named is None or named.kind is None or feed is None or not values["room"] or not values["at"]:
         return None
-    return Point(named.id, named.kind, circuit, room, at, feed, fields.where, **texts, **more)
+    return Point(id=named.id, kind=named.kind, circuit=circuit, feed=feed, where=fields.where, switched_by=switches,
+                 photo=photo, **values)
 
 
-def _voltage(fields: Fields) -> float:
-    volts = fields.number("voltage", "V", 1000, above_zero=True)
+def _voltage(fields: Fields, key: str) -> float | None:
+    volts = fields.number(key, "V", 1000, above_zero=True)
     if volts is not None and volts not in _VOLTAGES:
-        fields.fault(fields.values["voltage"], f"`voltage: {volts:g}` is not known", "120, 208 or 240 V",
+        fields.fault(fields.values[key], f"`voltage: {volts:g}` is not known", "120, 208 or 240 V",
                      "write the voltage that it is made for, not the one that was read")
-    return volts or 120.0
+    return volts
 
 
-def _for_the_plan(fields: Fields, named: Named | None) -> dict[str, object]:
+def _judge_for_the_plan(fields: Fields, named: Named | None, values: Mapping[str, Any]) -> None:
     """What only the plan of devices asks."""
-    share, may_hold = fields.word("share", _SHARE), fields.word("may_hold", _MAY_HOLD)
-    kind = named.kind if named else None
-    if share and kind and not kind.is_outlet:
+    share, kind = values.get("share"), named.kind if named else None
+    if share and named and kind and not kind.is_outlet:
         fields.fault(fields.values["share"], f"`share: {share}` at {named.words}", "an outlet", "remove `share` here")
-    if may_hold == "receptacle" and kind:
+    if values.get("may_hold") == "receptacle" and named and kind:
         volts, half = fields.text("voltage"), fields.node("yoke")
         what = named.words if not kind.has_face else "half of a duplex" if half else f"{volts} V" if _not_120(volts) else None
         if what:
             fields.fault(fields.values["may_hold"], f"`may_hold: receptacle` at {what}",
                          "a receptacle for 120 V that is one point", "write `faceless` or `none`, or correct what it is")
-    return {"share": share, "may_hold": may_hold, "new_box": fields.flag("new_box") is True}
 
 
 def _not_120(volts: str | None) -> bool:
@@ -102,12 +74,26 @@ def _switches(fields: Fields, names: Names) -> tuple[str, ...]:
     return tuple(dict.fromkeys(found))
 
 
-def _device(fields: Fields) -> dict[str, str]:
-    device = fields.fields("device", _DEVICE)
+def _device(fields: Fields, key: str) -> Mapping[str, str] | None:
+    device = fields.fields(key, _DEVICE)
     if device is None:
-        return {}
+        return None
     if device.node("date code") and device.node("date_code"):
         device.fault(device.values["date_code"], "`date code` and `date_code` both stand in `device`", "one of the two",
                      "remove one")
-    texts = {key.replace("_", " "): device.text(key) for key in device.values if key in _DEVICE.known}
-    return {key: text for key, text in texts.items() if text}
+    texts = {name.replace("_", " "): device.text(name) for name in device.values if name in _DEVICE.known}
+    return MappingProxyType({name: said for name, said in texts.items() if said})
+
+
+_DEVICE = Keys("`device`", None, *map(Key, ("rating", "class", "make", "model", "date code", "date_code", "installed")),
+               texts=True)
+POINT = Keys(
+    "this point", Point,
+    Key("id", must=True), Key("is", must=True, into="kind"), Key("room", text, must=True), Key("at", text, must=True),
+    Key("fed_from", must=True, into="feed"),
+    Key("use", text), Key("place", small), Key("looks", text), Key("height", text), Key("behind", text), Key("switched_by"),
+    Key("grounded", flag), Key("feet_to_sink", number("ft", _LONGEST), into=None), Key("needs", word({"gfci": "gfci"})),
+    Key("not_proved", text), Key("label_at", text), Key("device", _device), Key("box", written), Key("position", into="drawn_at"),
+    Key("photo"), Key("note", text), Key("length_ft", number("ft", _LONGEST)), Key("yoke", into=None), Key("half", small),
+    Key("voltage", _voltage), Key("was", former_ids), Key("share", word({"alone": "alone", "never": "never"})),
+    Key("may_hold", word({"receptacle": "receptacle", "faceless": "faceless", "none": "none"})), Key("new_box", flag))

@@ -6,26 +6,22 @@ from collections.abc import Collection
 from dataclasses import dataclass, field, replace
 
 from ...errors import Fault
-from ..read.fields import Fields, Keys, shape_fault
+from ..read.fields import Fields, shape_fault
 from ..read.ids import Names
+from ..read.keys import Key, Keys
 from ..read.nodes import read_yaml
-from ..records import Breaker, Circuit, Panel, Point, Removed, RoomPlan, Wire
+from ..records import Breaker, Circuit, Panel, Point, Removed, RoomPlan
 from .circuits import Draft, draft_circuits
 from .feeds import loops, read_feed
-from .former import check_former, former_ids, read_removed
-from .neutrals import neutrals, parting
+from .former import check_former, read_removed
+from .pairs import check_halves, neutrals, parting
 from .panels import enter_panels, read_panels
 from .points import read_point
 from .rooms import read_plans
-from .yokes import check_yokes
 
 FILE = "protection_map.yaml"
 
-_ROOT = Keys("the map", required=("panels", "circuits"), optional=("rooms", "removed"))
-_WIRE = Keys("`wire`", required=("awg", "metal"))
-_METALS = {"copper": "copper", "aluminum": "aluminum", "aluminium": "aluminum"}
-_WORK = {word: word for word in ("new", "extended", "replaced", "existing")}
-_POLES = {"1": 1, "2": 2}
+_ROOT = Keys("the map", None, Key("panels", must=True), Key("circuits", must=True), Key("rooms"), Key("removed"))
 
 
 @dataclass(slots=True)
@@ -59,7 +55,7 @@ def read_map(text: str | None, faults: list[Fault], languages: tuple[str, ...] =
     entered = enter_panels(fields, read.names)
     drafts = draft_circuits(fields, read.names, several_panels=len(entered) > 1)
     read.panels += read_panels(entered, drafts, read.names)
-    check_yokes([point for draft in drafts for point in draft.points], read.names)
+    check_halves([point for draft in drafts for point in draft.points], read.names)
     partners = neutrals(drafts, read.names)
     lines: dict[str, int] = {}  # of each key
     for draft in drafts:
@@ -75,7 +71,6 @@ def read_map(text: str | None, faults: list[Fault], languages: tuple[str, ...] =
 
 def _read_circuit(draft: Draft, read: MapRead, partners: dict[str, tuple[str, ...]], lines: dict[str, int]) -> None:
     fields, key = draft.fields, draft.key
-    serves = fields.text("serves")
     first = lines.get(key.casefold()) if key else None
     if first:
         fields.fault(fields, f"circuit {draft.number} of panel {draft.panel} stands twice (first in line {first})",
@@ -83,19 +78,18 @@ def _read_circuit(draft: Draft, read: MapRead, partners: dict[str, tuple[str, ..
     elif key:
         lines[key.casefold()] = fields.where.line
     _read_breaker(draft, read)
-    wire, work, note = _read_wire(fields), fields.word("work", _WORK), fields.text("note")
-    shares = partners.get(key or "", ())
+    values, shares = fields.record(), partners.get(key or "", ())
     parts = parting(draft, bool(shares), read.names)
-    if key and draft.number and draft.panel and serves and draft.run.breaker:
-        read.circuits.append(Circuit(key, draft.number, draft.panel, serves, draft.run.breaker, wire, work, note,
-                                     fields.where, shares, parts))
+    if key and draft.panel and values["serves"] and draft.branch.breaker:
+        read.circuits.append(Circuit(key=key, panel=draft.panel, breaker=draft.branch.breaker, where=fields.where,
+                                     shares_neutral_with=shares, neutral_parts_at=parts, **values))
 
 
 def _read_points(draft: Draft, read: MapRead, photos: Collection[str] | None) -> None:
     sources: dict[str, str] = {}
     for point, named in draft.points:
         node = point.node("fed_from")
-        feed = read_feed(node, named.id if named else None, draft.run, read.names, point.faults) if node else None
+        feed = read_feed(node, named.id if named else None, draft.branch, read.names, point.faults) if node else None
         if named and feed:
             sources[named.id] = feed.source
         record = read_point(point, named, draft.key or "", feed, read.names, photos)
@@ -108,14 +102,6 @@ def _read_breaker(draft: Draft, read: MapRead) -> None:
     fields = draft.breaker
     if fields is None:
         return
-    space, amps = fields.text("space"), fields.number("amps", "A", 1000, above_zero=True)
-    poles = fields.word("poles", _POLES) or 1
-    if draft.run.breaker and draft.breaker_kind and space:
-        read.breakers.append(Breaker(draft.run.breaker, draft.breaker_kind, space, amps, poles, fields.where,
-                                     former_ids(fields)))
-
-
-def _read_wire(circuit: Fields) -> Wire | None:
-    wire = circuit.fields("wire", _WIRE)
-    awg, metal = (wire.text("awg"), wire.word("metal", _METALS)) if wire else (None, None)
-    return Wire(awg, metal) if awg and metal else None
+    values = fields.record()
+    if draft.branch.breaker and draft.breaker_kind and values["space"]:
+        read.breakers.append(Breaker(id=draft.branch.breaker, kind=draft.breaker_kind, where=fields.where, **values))

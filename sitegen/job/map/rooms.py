@@ -8,19 +8,21 @@ from dataclasses import replace
 from itertools import combinations
 
 from ...errors import Fault, nearest
-from ..read.fields import Fields, Keys
+from ..plans import Door, Position, RoomPlan, Thing, WallRun
+from ..read.fields import Fields
 from ..read.ids import Named
+from ..read.keys import Key, Keys
 from ..read.nodes import Node
 from ..read.values import fold, listed, quantity
-from ..records import Door, Position, RoomPlan, Run, Thing
 from .walls import Spot, Wall, clockwise, is_inside, is_outline, walls_of
 
-_ROOM = Keys("this room", required=("room", "outline"), optional=("doors", "things", "runs"), texts=frozenset({"room"}))
-_DOOR = Keys("this door", required=("wall", "from", "to"), optional=("leads_to", "way_in"), texts=frozenset({"leads_to"}))
-_THING = Keys("this thing", required=("name",), optional=("wall", "from", "to", "deep", "x", "y", "wide"),
-              texts=frozenset({"name"}))
-_RUN = Keys("this run", required=("name", "wall", "from", "to"), optional=("is", "deep"), texts=frozenset({"name"}))
-_POSITION = Keys("`position`", optional=("wall", "at", "height", "x", "y"))
+_ROOM = Keys("this room", RoomPlan, Key("room", must=True), Key("outline", must=True), Key("doors"), Key("things"), Key("runs"))
+_DOOR = Keys("this door", Door, Key("wall", must=True), Key("from", must=True), Key("to", must=True), Key("leads_to"),
+             Key("way_in"))
+_THING = Keys("this thing", Thing, Key("name", must=True), *map(Key, ("wall", "from", "to", "deep", "x", "y", "wide")))
+_RUN = Keys("this run", WallRun, Key("name", must=True), Key("wall", must=True), Key("from", must=True), Key("to", must=True),
+            Key("is"), Key("deep"))
+_POSITION = Keys("`position`", Position, *map(Key, ("wall", "at", "height", "x", "y")))
 _RUN_KINDS = {"counter": True, "wall": False}
 _MOST = 100.0    # ft: more is a slip of the pen
 _HIGHEST = 30.0  # ft from the floor
@@ -125,7 +127,7 @@ def _door(fields: Fields, walls: Mapping[str, Wall]) -> Door | None:
     return Door(part[0].name, part[1], part[2], leads_to, bool(way_in), fields.where) if part else None
 
 
-def _run(fields: Fields, walls: Mapping[str, Wall], doors: list[Door]) -> Run | None:
+def _run(fields: Fields, walls: Mapping[str, Wall], doors: list[Door]) -> WallRun | None:
     name, part = fields.text("name"), _stretch(fields, walls)
     counter = fields.word("is", _RUN_KINDS) is not False
     deep = fields.number("deep", "ft", _MOST, above_zero=True)
@@ -136,7 +138,7 @@ def _run(fields: Fields, walls: Mapping[str, Wall], doors: list[Door]) -> Run | 
         if counter and door.wall == wall.name and _overlap((start, end), (door.start, door.end)):
             fields.fault(fields, f"the counter `{name}` runs across the door in line {door.where.line}",
                          "a counter between doors", "correct `from` and `to`, or write `is: wall`")
-    return Run(name, wall.name, start, end, counter, deep or _DEEP, fields.where)
+    return WallRun(name, wall.name, start, end, counter, deep or _DEEP, fields.where)
 
 
 def _thing(fields: Fields, walls: Mapping[str, Wall], corners: tuple[Spot, ...]) -> Thing | None:

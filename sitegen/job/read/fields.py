@@ -3,36 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
-from typing import TypeVar
+from dataclasses import replace
+from typing import Any, TypeVar
 
 from ...errors import Fault, nearest
-from ..records import Text
+from ..texts import Text
+from .keys import Keys
 from .nodes import Node, Pair
 from .values import LANGUAGE, fold, listed, quantity
 
 T = TypeVar("T")
 
 _FLAGS = {"true": True, "yes": True, "false": False, "no": False}
-
-
-@dataclass(frozen=True, slots=True)
-class Keys:
-    """The keys that one kind of map may have."""
-
-    of: str                           # as a fault names the map: "this point"
-    required: tuple[str, ...] = ()
-    optional: tuple[str, ...] = ()
-    # keys of what people read: such a text may run on after a comma, and may be one text a language
-    texts: frozenset[str] = frozenset()
-    free: bool = False                # every value is such a text, and other keys are kept as they are written
-
-    @property
-    def known(self) -> tuple[str, ...]:
-        return self.required + self.optional
-
-    def read_by_people(self, key: str) -> bool:
-        return self.free or key in self.texts
 
 
 def shape_fault(node: Node, of: str, expected: str, do: str) -> Fault:
@@ -52,6 +34,7 @@ class Fields:
         self._first: dict[str, int] = {}    # line of each key
         self._met: set[str] = set()         # keys that a fault has named already: not missing as well
         self._running: str | None = None    # the text that a piece without a key continues
+        self._read: dict[str, str | None] = {}
         for pair in node.pairs or ():
             if pair.keyless:
                 self._take_piece(pair)
@@ -104,9 +87,11 @@ class Fields:
         return None if node is None or node.blank else node
 
     def text(self, key: str) -> str | None:
-        """The text at a key, on one line."""
-        node = self.node(key)
-        return node and self._text(node, f"`{key}`", fold, self.keys.read_by_people(key))
+        """The text at a key, on one line; read once, so that a fault is said once."""
+        if key not in self._read:
+            node = self.node(key)
+            self._read[key] = node and self._text(node, f"`{key}`", fold, self.keys.read_by_people(key))
+        return self._read[key]
 
     def text_of(self, node: Node, of: str) -> str | None:
         """The text of a node that people read, its inner line ends kept."""
@@ -128,7 +113,7 @@ class Fields:
         """A text written once a language. One that is missing is no fault: the reasoning speaks of it."""
         before = len(self.faults)
         texts: dict[str, str] = {}
-        for code, value in Fields(node, Keys(of, free=True), self.faults).values.items():
+        for code, value in Fields(node, Keys(of, None, free=True), self.faults).values.items():
             if self.languages and code not in self.languages:
                 self.fault(value, f"`{code}` in {of} is not a language of this job", listed(self.languages, "or"),
                            "correct the code, or add it to `languages` in job.yaml", nearest(code, self.languages))
@@ -213,6 +198,10 @@ class Fields:
                 self.faults.append(shape_fault(item, f"an entry of `{key}`", "a map",
                                                f"write {listed(keys.required)} in it"))
         return [Fields(item, keys, self.faults, self.languages) for item in maps], len(maps) == len(node.items)
+
+    def record(self) -> dict[str, Any]:
+        """The values of the keys that the table can read alone, by the fields of its record."""
+        return self.keys.values(self)
 
     def texts(self) -> dict[str, str]:
         """Every value of a free map as a text, in file order; blank ones left out."""

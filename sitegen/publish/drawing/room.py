@@ -8,7 +8,7 @@ from math import dist
 
 from ...binder.drawing import RoomScene
 from ...job.map.walls import Spot, Wall, walls_of
-from ...job.records import Door, Position
+from ...job.plans import Door, Position
 from .shapes import EDGE, WIDE, Area, At, Box, Line, Measure, Picture, Shape, Word, bounds, find_place, picture, stroke, words_at
 from .way import Boxes, counter_boxes, way
 

@@ -15,7 +15,8 @@ from sitegen.job import read_job
 from sitegen.job.map.feeds import loops
 from sitegen.job.map.read import read_map
 from sitegen.job.read.ids import read_id
-from sitegen.job.records import Feed, Job, Panel, Text, Wire
+from sitegen.job.records import Feed, Job, Panel, Wire
+from sitegen.job.texts import Text
 
 HEAD = """panels: [{id: P1, at: Garage}]
 circuits:
@@ -53,11 +54,11 @@ def test_every_key_of_a_point_reaches_its_record(folder: Path) -> None:
     job = read_job(folder)
     k1, k2, l1, r1 = (job.point[id] for id in ("K1", "K2", "L1", "R1"))
     assert job.point["K3"].at == "end of the counter, under the shelf"
-    assert (k1.feet_to_sink, k1.needs, k1.label_at, k1.box, k1.photo) == (
-        1.5, "gfci", "on the plate", "{volume: 18, wires: 4}", "k1.jpg")
+    assert (k1.needs, k1.label_at, k1.box, k1.photo) == (
+        "gfci", "on the plate", "{volume: 18, wires: 4}", "k1.jpg")
     assert dict(k1.device) == {"rating": "20 A", "make": "Norwood", "date code": "0126"}
-    assert (k2.feed, k2.grounded, k2.use, k2.place, k2.length_ft, k2.position) == (
-        Feed("K1", "load"), False, "toaster", "countertop", 6.0, "[3, 4]")
+    assert (k2.feed, k2.grounded, k2.use, k2.place, k2.length_ft) == (
+        Feed("K1", "load"), False, "toaster", "countertop", 6.0)
     assert (l1.switched_by, l1.grounded, r1.at, r1.not_proved) == (
         ("S1",), True, "floor heating, behind the tub", "the floor was not laid yet")
 
@@ -166,8 +167,7 @@ def test_a_shared_neutral_is_known_on_both_circuits_though_written_on_one(old_ho
 
 
 def test_halves_voltage_and_an_unknown_feed_reach_the_record(old_house: Job) -> None:
-    assert [(point.id, point.yoke, point.half) for point in old_house.points if point.yoke] == [
-        ("K7", "K7", "upper"), ("K8", "K7", "lower")]
+    assert [(point.id, point.half) for point in old_house.points if point.half] == [("K7", "upper"), ("K8", "lower")]
     assert {point.id: point.voltage for point in old_house.points if point.voltage != 120} == {"K6": 240, "H1": 208}
     assert [point.id for point in old_house.points if point.feed.unknown] == ["N1"]
 

@@ -22,7 +22,8 @@ from sitegen.errors import Where
 from sitegen.job import read_job
 from sitegen.job.kinds import BREAKERS, POINTS
 from sitegen.job.map.walls import walls_of
-from sitegen.job.records import Breaker, Circuit, Door, Feed, Job, Panel, Point, Position, RoomPlan, Run
+from sitegen.job.plans import Door, Position, RoomPlan, WallRun
+from sitegen.job.records import Breaker, Circuit, Feed, Job, Panel, Point
 from sitegen.protection.examine import examine
 from sitegen.publish.drawing.svg import picture_of
 from sitegen.publish.html import render_pages
@@ -124,7 +125,7 @@ def hard_house() -> Job:
                    base_url="https://records.bramble-hollow-electric.example/homes")
     breaker = Breaker("B5", BREAKERS["afci"], "5", 20.0, 1, where)
     circuit = Circuit("P1-5", "5", "P1", "Counter", "B5", None, None, None, where)
-    runs = tuple(Run(f"{half} counter of the {wall.name} wall", wall.name, start, start + wall.length / 2, True, 2.0, where)
+    runs = tuple(WallRun(f"{half} counter of the {wall.name} wall", wall.name, start, start + wall.length / 2, True, 2.0, where)
                  for wall in walls_of(CORNERS) for half, start in (("left", 0.0), ("right", wall.length / 2)))
     plan = RoomPlan(room, CORNERS, (Door("south", 11.0, 13.0, "Hall", True, where),), (), runs, where)
     return walk_through(Job(file, (Panel("P1", "Garage, behind the workbench by the side door", where),), (breaker,),
