@@ -96,6 +96,7 @@ class Point:
     photo: str | None = None          # a file in photos/
     note: Noted | None = None
     length_ft: float | None = None    # ft of cable from what feeds it
+    yoke: str | None = None           # name shared by the two halves of a duplex
     half: str | None = None           # upper | lower
     voltage: float = 120.0            # V
     drawn_at: Position | None = None  # where `position` puts it in the drawing of its room

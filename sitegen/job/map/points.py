@@ -42,6 +42,10 @@ def _voltage(fields: Fields, key: str) -> float | None:
     return volts
 
 
+def _yoke(fields: Fields, key: str) -> str | None:
+    return (fields.text(key) or "").upper() or None
+
+
 def _judge_for_the_plan(fields: Fields, named: Named | None, values: Mapping[str, Any]) -> None:
     """What only the plan of devices asks."""
     share, kind = values.get("share"), named.kind if named else None
@@ -94,6 +98,6 @@ POINT = Keys(
     Key("use", text), Key("place", small), Key("looks", text), Key("height", text), Key("behind", text), Key("switched_by"),
     Key("grounded", flag), Key("feet_to_sink", number("ft", _LONGEST), into=None), Key("needs", word({"gfci": "gfci"})),
     Key("not_proved", text), Key("label_at", text), Key("device", _device), Key("box", written), Key("position", into="drawn_at"),
-    Key("photo"), Key("note", text), Key("length_ft", number("ft", _LONGEST)), Key("yoke", into=None), Key("half", small),
+    Key("photo"), Key("note", text), Key("length_ft", number("ft", _LONGEST)), Key("yoke", _yoke), Key("half", small),
     Key("voltage", _voltage), Key("was", former_ids), Key("share", word({"alone": "alone", "never": "never"})),
     Key("may_hold", word({"receptacle": "receptacle", "faceless": "faceless", "none": "none"})), Key("new_box", flag))

@@ -167,7 +167,8 @@ def test_a_shared_neutral_is_known_on_both_circuits_though_written_on_one(old_ho
 
 
 def test_halves_voltage_and_an_unknown_feed_reach_the_record(old_house: Job) -> None:
-    assert [(point.id, point.half) for point in old_house.points if point.half] == [("K7", "upper"), ("K8", "lower")]
+    assert [(point.id, point.yoke, point.half) for point in old_house.points if point.yoke] == [
+        ("K7", "K7", "upper"), ("K8", "K7", "lower")]
     assert {point.id: point.voltage for point in old_house.points if point.voltage != 120} == {"K6": 240, "H1": 208}
     assert [point.id for point in old_house.points if point.feed.unknown] == ["N1"]
 
