@@ -2,20 +2,19 @@
 
 import itertools
 import re
-import shutil
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 
 import html5lib
 import pytest
-from house import BASE
+from house import BASE, report_of, small_job
 
 from sitegen.binder.compose import compose
-from sitegen.binder.site.start import button_rows
 from sitegen.binder.desk import Desk
+from sitegen.binder.site.start import button_rows
 from sitegen.cli import main
 from sitegen.job import read_job
-from sitegen.protection.examine import examine
 from sitegen.publish.theme import open_theme
 
 NEVER = ("receptacle", "receptacles", "protective device", "line", "lines", "load", "loads", "feed", "feeds", "fed",
@@ -24,6 +23,7 @@ NEVER = ("receptacle", "receptacles", "protective device", "line", "lines", "loa
 NS = "{http://www.w3.org/1999/xhtml}"
 
 
+@cache
 def text_of(path: Path) -> str:
     body = html5lib.parse(path.read_bytes()).find(NS + "body")
     return re.sub(r"\s+", " ", " ".join(body.itertext()))
@@ -66,19 +66,11 @@ def test_address_and_private_things_stay_on_paper(bound, example):
 @pytest.fixture
 def small(tmp_path):
     """The small job with changes: small((file, old, new), ...) -> its folder."""
-    def make(*changes):
-        folder = tmp_path / "job"
-        shutil.copytree(BASE, folder)
-        for file, old, new in changes:
-            path = folder / file
-            assert path.read_text("utf-8").count(old) == 1, old
-            path.write_text(path.read_text("utf-8").replace(old, new), "utf-8")
-        return folder
-    return make
+    return lambda *changes: small_job(tmp_path / "job", *changes)
 
 
 def binder_of(folder):
-    return compose(examine(read_job(folder)), open_theme().words("en"))
+    return compose(report_of(folder), open_theme().words("en"))
 
 
 def page(binder, id):
@@ -210,7 +202,7 @@ def test_a_draft_is_marked_on_every_page_and_label(small, tmp_path, capsys):
     for path in (tmp_path / "out").rglob("*.html"):
         assert "DRAFT" in text_of(path), path
         assert "DRAFT" in html5lib.parse(path.read_bytes()).find(f".//{NS}title").text
-    binder = compose(examine(read_job(folder)), open_theme().words("en"))
+    binder = compose(report_of(folder), open_theme().words("en"))
     assert all(label.draft == "DRAFT" for label in (*binder.labels.devices, *binder.labels.sheet))
 
 
@@ -224,7 +216,7 @@ def test_without_a_host_there_is_no_address(small, tmp_path):
 
 def test_contradicted_outlets_are_claimed_nowhere(small):
     """In a draft of a job whose map is wrong, an outlet that evidence contradicts stands in no list of what was shown."""
-    report = examine(read_job(small(("protection_map.yaml", "fed_from: K1 line", "fed_from: K1 load"))))
+    report = report_of(small(("protection_map.yaml", "fed_from: K1 line", "fed_from: K1 load")))
     binder = compose(report, open_theme().words("en"))
     assert report.evidence.contradicted == {"D1"}
     assert all("D1" not in row["protects"] for row in binder.devices)
@@ -234,7 +226,7 @@ def test_contradicted_outlets_are_claimed_nowhere(small):
 
 def test_two_things_dead_at_once_lead_to_the_nearest_device_that_they_share(example):
     """The first row that names both is the last device, on the way from the panel, that cuts both."""
-    report = examine(read_job(example))
+    report = report_of(example)
     desk, tree = Desk(report, open_theme().words("en")), report.tree
     rows = button_rows(desk)
     named = {row.spot.id: desk.claims.turns_off(row.spot.id) for row in rows}

@@ -8,10 +8,12 @@ from random import Random
 
 import pytest
 from houses import live, wiring
-from hypothesis import given, settings, strategies as st
+from hypothesis import given, strategies as st
 from rooms import random_plan, random_room, random_strip
 
+from sitegen.binder.desk import Desk
 from sitegen.binder.drawing import Drawings, StripScene
+from sitegen.binder.site.place import place_page
 from sitegen.job import read_job
 from sitegen.job.map.walls import is_inside, walls_of
 from sitegen.protection.examine import Report, examine
@@ -22,8 +24,6 @@ from sitegen.publish.drawing.wall import spans, strip_picture
 from sitegen.publish.drawing.way import counter_boxes, thing_boxes, way
 from sitegen.publish.theme import open_theme
 
-TRIES = settings(max_examples=150, deadline=None)
-
 
 @pytest.fixture(scope="module")
 def report(example) -> Report:
@@ -31,9 +31,6 @@ def report(example) -> Report:
 
 
 def of(report: Report, id: str, language: str = "en") -> Drawings:
-    from sitegen.binder.site.place import place_page
-    from sitegen.binder.desk import Desk
-
     return place_page(Desk(report, open_theme().words(language)), id).drawings
 
 
@@ -48,7 +45,6 @@ def check_words(picture: Picture) -> None:
         assert across <= 0.001 or down <= 0.001
 
 
-@TRIES
 @given(st.integers(0, 100_000))
 def test_words_of_any_room_keep_apart(seed: int) -> None:
     """And off its walls; the device is drawn once; the panel and the way in are written, or there is no picture."""
@@ -71,12 +67,11 @@ def test_words_of_any_room_keep_apart(seed: int) -> None:
 
 
 def test_most_rooms_get_a_picture() -> None:
-    """The rule falls back seldom: 300 random rooms with Spanish words."""
-    drawn = sum(room_picture(random_room(Random(seed)), measure) is not None for seed in range(300))
-    assert drawn > 270
+    """The rule falls back seldom: 100 random rooms with Spanish words."""
+    drawn = sum(room_picture(random_room(Random(seed)), measure) is not None for seed in range(100))
+    assert drawn > 90
 
 
-@TRIES
 @given(st.integers(0, 100_000))
 def test_a_way_goes_through_free_floor(seed: int) -> None:
     rng = Random(seed)
@@ -108,7 +103,6 @@ def covered(picture: Picture, scene: StripScene, look: str) -> list[str]:
     return sorted(id for id in outlets for left, right in brackets(picture, look) if left < at[id] < right)
 
 
-@TRIES
 @given(st.integers(0, 100_000))
 def test_any_strip_shows_every_outlet_once_in_its_order_under_its_own_brackets(seed: int) -> None:
     scene = random_strip(Random(seed))

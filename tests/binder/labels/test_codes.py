@@ -5,11 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import replace
-from random import Random
 
 import pytest
 from house import BASE
-from houses import random_house, walk_through
+from houses import holed_house
 
 from sitegen.binder.claims import Claims
 from sitegen.binder.desk import Desk
@@ -113,12 +112,10 @@ def test_a_device_of_which_nothing_was_shown_names_nothing(small):
 def test_in_any_house_a_code_names_only_what_was_seen(houses):
     """With rows of a truthful walk-through left out at random: firm words only of a pair that was seen."""
     firm = doubtful = 0
-    for seed in range(houses):
-        rng = Random(seed)
-        job = walk_through(random_house(rng))
-        job = replace(job, tests=tuple(row for row in job.tests if rng.random() < 0.6))
-        claims = Claims(examine(job))
-        for label in labels_of(job).sheet:
+    for seed in range(houses // 4):
+        report = holed_house(seed)
+        claims = Claims(report)
+        for label in labels_of(report.job).sheet:
             if isinstance(label, DeviceLabel) and not claims.turns_off(label.id):
                 assert not any("turns off:" in offer for offer in offers(label))
             if not isinstance(label, OutletLabel) or not claims.cuts(label.id):
@@ -130,7 +127,7 @@ def test_in_any_house_a_code_names_only_what_was_seen(houses):
                 else:
                     doubtful += 1
                     assert re.search(r"Nobody saw|Not proved|stayed on", offer), offer
-    assert firm > houses and doubtful > houses / 4
+    assert min(firm, doubtful) > houses / 10
 
 
 def every_offer(job: Job, language: str) -> Iterator[str]:

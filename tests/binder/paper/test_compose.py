@@ -8,9 +8,11 @@ import pytest
 from dateutil.rrule import rrulestr
 from house import BASE
 
-from sitegen.binder.compose import compose
-from sitegen.binder.paper.where import bare
+from sitegen.binder.desk import Desk
+from sitegen.binder.paper.compose import print_binder
 from sitegen.binder.paper.records import PrintBinder
+from sitegen.binder.paper.where import bare
+from sitegen.binder.site.place import place_pages
 from sitegen.job import read_job
 from sitegen.job.month_day import rrule
 from sitegen.protection.examine import examine
@@ -18,9 +20,8 @@ from sitegen.publish.theme import open_theme
 
 
 def paper(job) -> PrintBinder:
-    binder = compose(examine(job), open_theme().words("en"))
-    [data] = [page.data for page in binder.pages if page.path == "print/binder.html"]
-    return data
+    desk = Desk(examine(job), open_theme().words("en"))
+    return print_binder(desk, place_pages(desk))
 
 
 @pytest.fixture(scope="module")
