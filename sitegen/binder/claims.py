@@ -55,6 +55,18 @@ class Claims:
         row = self.report.evidence.own_test(device)
         return row.date if row and self.report.proof.devices[device] == "proved" else None
 
+    def changed(self, id: str) -> date | None:
+        """The latest day on which this itself was put in, replaced or fed from elsewhere."""
+        return max((visit.date for visit in self.report.job.visits for done in visit.done
+                    if done.id == id and done.what in ("added", "replaced", "refed")), default=None)
+
+    def not_shown_since(self, id: str) -> date | None:
+        """The day of the visit after which this was not shown again as far as it has to be."""
+        owed = self.report.proof.owed.get(id)
+        voided = self.report.proof.test_voided(id) if self.report.tree.kind(id).opens else None
+        days = [touch.date for touch in (owed and owed[0], voided and voided[1]) if touch]
+        return max(days, default=None)
+
     def breaker_tried(self, id: str) -> bool:
         """True when the breaker's handle was seen to turn this outlet, or something on this device, off."""
         tree, evidence = self.report.tree, self.report.evidence

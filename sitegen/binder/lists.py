@@ -25,7 +25,7 @@ class Item:
 class TurnsOff:
     device: str
     items: tuple[Item, ...]
-    days: tuple[date, ...]       # the days on which they were seen to go off, first to last
+    seen: str                    # "Seen to go off with K1 on 12 May 2026."
     not_seen: tuple[Item, ...]   # on the map behind it, seen by nobody
     not_on: tuple[Item, ...]     # seen live while it was open; of the rooms concerned
 
@@ -33,11 +33,20 @@ class TurnsOff:
 def turns_off(desk: Desk, device: str) -> TurnsOff:
     """The list of one device, the things that must not stay off first."""
     seen = desk.claims.turns_off(device)
-    days = sorted({day for id in seen if (day := desk.claims.day_shown(id, device))})
     rooms = {desk.point(id).room for id in seen}
     not_on = [id for id in desk.claims.not_on(device) if desk.point(id).room in rooms]
-    return TurnsOff(device, _nest(desk, device, set(seen)), tuple(days),
+    return TurnsOff(device, _nest(desk, device, set(seen)), _seen(desk, device),
                     _flat(desk, desk.claims.may_turn_off(device)), _flat(desk, tuple(not_on)))
+
+
+def _seen(desk: Desk, device: str) -> str:
+    """When they were seen to go off: the last day; after visits the last before each and the last of all."""
+    days = [day for id in desk.claims.turns_off(device) if (day := desk.claims.day_shown(id, device))]
+    if not days:
+        return desk.words.text("turns_off.nothing")
+    visits = [visit.date for visit in desk.job.visits]
+    last = {sum(day >= visit for visit in visits): day for day in sorted(days)}
+    return desk.words.text("turns_off.seen", id=device, day=desk.words.join([desk.words.day(day) for day in last.values()]))
 
 
 def _item(desk: Desk, id: str, device: str, children: tuple[Item, ...] = ()) -> Item:

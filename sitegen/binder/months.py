@@ -29,7 +29,7 @@ class Reminder:
     """One event that comes back every month."""
 
     uid: str              # stable: the same device in the same job gives the same
-    stamp: date           # date of last revision (the handover)
+    stamp: date           # date of last revision: the handover, or the last visit
     start: datetime       # first time it falls, local time of whoever reads it
     rule: str             # RRULE: "FREQ=MONTHLY;BYDAY=1SA"
     minutes: int          # how long it takes
@@ -38,6 +38,7 @@ class Reminder:
     location: str
     url: str | None
     alarm: str            # what the alarm says
+    sequence: int = 0     # how often it was revised: a calendar then puts the new one in the place of the old
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,9 +111,12 @@ def testing_order(desk: Desk) -> tuple[str, ...]:
 
 
 def counted_from(desk: Desk) -> date:
-    """The day after which the monthly tests begin: the handover, else the last trip test. Raises CallError without either."""
-    file = desk.job.file
-    handed = file.handover or max((row.date for row in desk.job.tests), default=None)
+    """The day after which the monthly tests begin: the handover, else the last test of the first walk; no visit moves it.
+
+    Raises CallError without either.
+    """
+    file, visits = desk.job.file, desk.job.visits
+    handed = file.handover or max((row.date for row in desk.job.tests if not visits or row.date < visits[0].date), default=None)
     if handed is None:
         raise CallError(f"{file.where}: job.yaml gives no handover date, and there is no trip test to count the reminders "
                         f"from; expected one of the two. Write `handover: YYYY-MM-DD` in job.yaml, even for a draft.")
@@ -120,9 +124,10 @@ def counted_from(desk: Desk) -> date:
 
 
 def _first(desk: Desk) -> tuple[datetime, date]:
-    """When the first test falls, strictly after the handover, and the day the handover counts from."""
+    """When the first test falls, strictly after the handover, and the day on which the reminder last changed."""
     file, handed = desk.job.file, counted_from(desk)
-    return datetime.combine(first_on_or_after(file.reminders.day, handed + timedelta(days=1)), file.reminders.at), handed
+    revised = max((handed, *(visit.date for visit in desk.job.visits)))
+    return datetime.combine(first_on_or_after(file.reminders.day, handed + timedelta(days=1)), file.reminders.at), revised
 
 
 def _uid(desk: Desk, name: str) -> str:
@@ -151,7 +156,8 @@ def device_calendar(desk: Desk, device: str) -> Calendar:
         lines.append(desk.words.text("reminder.page", url=url))
     event = Reminder(_uid(desk, device), stamp, start, rrule(desk.job.file.reminders.day), 10,
                      desk.words.text("reminder.summary", id=device, room=here.room), "\n".join(lines),
-                     f"{here.room}, {here.at}", url, desk.words.text("reminder.alarm", id=device, room=here.room, at=here.at))
+                     f"{here.room}, {here.at}", url, desk.words.text("reminder.alarm", id=device, room=here.room, at=here.at),
+                     len(desk.job.visits))
     return Calendar(event.summary, desk.words.language, (event,))
 
 
@@ -168,5 +174,5 @@ def house_calendar(desk: Desk) -> Calendar:
     lines += _closing(desk) + ([desk.words.text("reminder.page", url=url)] if url else [])
     event = Reminder(_uid(desk, "house"), stamp, start, rrule(file.reminders.day), 5 * len(desk.tree.devices),
                      desk.words.text("reminder.summary_all", title=file.title), "\n".join(lines), file.title, url,
-                     desk.words.text("reminder.alarm_all"))
+                     desk.words.text("reminder.alarm_all"), len(desk.job.visits))
     return Calendar(desk.words.text("reminder.calendar", title=file.title), desk.words.language, (event,))

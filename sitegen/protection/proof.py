@@ -74,6 +74,21 @@ class Proof:
         touch = evidence.standing.voided_press(row) or next(filter(None, seen), None)
         return (row, touch) if touch else None
 
+    @cached_property
+    def owed(self) -> dict[str, tuple[Touch, list[str], list[str]]]:
+        """Outlet -> what left it unshown, the devices it is to be seen dead with, those whose TEST has to look at it."""
+        tree, evidence = self.tree, self.evidence
+        owed = {}
+        for outlet, touch in evidence.voided.items():
+            if outlet in evidence.contradicted or tree.job.point[outlet].not_proved:
+                continue
+            behind = [id for id in reversed(tree.reset_order(outlet)) if tree.kind(id).opens and not evidence.shown(outlet, id)] \
+                if tree.kind(outlet).by_name else list(self.not_shown(outlet))
+            looked = [device for device in tree.devices if outlet in self.not_accounted(device) and device not in behind]
+            if behind or looked:
+                owed[outlet] = touch, behind, looked
+        return owed
+
     def proved_by(self, point: str) -> tuple[str, ...]:
         """The shock-protection devices proved and shown for this outlet, nearest first; none where it is contradicted."""
         if not self.tree.is_outlet(point) or point in self.evidence.contradicted:

@@ -34,6 +34,8 @@ def _event_lines(event: Reminder, language: str) -> Iterator[str]:
     yield "BEGIN:VEVENT"
     yield _text("UID", event.uid)
     yield f"DTSTAMP:{_day(event.stamp)}T000000Z"
+    if event.sequence:
+        yield f"SEQUENCE:{event.sequence}"      # RFC 5545, 3.8.7.4
     yield f"DTSTART:{_floating(event.start)}"
     yield f"DURATION:PT{event.minutes}M"
     yield f"RRULE:{event.rule}"

@@ -11,7 +11,7 @@ import jinja2
 from markupsafe import Markup
 
 from ..binder.address import job_mark
-from ..binder.paper.records import PrintBinder
+from ..binder.paper.records import PrintBinder, VisitSheet
 from ..binder.site.records import Binder, Edition, Page, StartPage, circuit_path, site_path
 from .drawing.svg import draw
 from .markdown import note_html
@@ -36,6 +36,8 @@ def render_pages(binder: Binder, theme: Theme, photos: Mapping[str, Photo] = Map
             more: dict[str, Any] = site | _links(page, edition, binder)
             if isinstance(page.data, PrintBinder):
                 paper = more = paper or _on_paper(page.data, edition, theme)
+            elif isinstance(page.data, VisitSheet):
+                more = _paper_style(page.data, edition, theme)
             elif isinstance(page.data, StartPage):
                 more |= {"script": Markup(script), "policy": f"{site['policy']}; script-src '{content_hash(script)}'"}
             html = environment.get_template(page.template).render(page=page, data=page.data, **more)
@@ -52,9 +54,12 @@ def _environment(edition: Edition, theme: Theme, photos: Mapping[str, Photo]) ->
 
 def _on_paper(data: PrintBinder, edition: Edition, theme: Theme) -> dict[str, Any]:
     """What the pages of one print-out share."""
+    return {**_paper_style(data, edition, theme), "layout": lay_out(data, edition.frame, edition.words)}
+
+
+def _paper_style(data: PrintBinder | VisitSheet, edition: Edition, theme: Theme) -> dict[str, Any]:
     style = paper_style(theme, data, edition.frame, edition.words)
-    return {"style": Markup(style), "policy": PAPER_POLICY.format(hash=content_hash(style)),
-            "layout": lay_out(data, edition.frame, edition.words)}
+    return {"style": Markup(style), "policy": PAPER_POLICY.format(hash=content_hash(style))}
 
 
 def _links(page: Page, edition: Edition, binder: Binder) -> dict[str, Any]:

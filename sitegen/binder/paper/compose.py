@@ -19,6 +19,7 @@ from .directory import directory
 from .log import log
 from .outlets import outlet_rooms, targets
 from .records import DeviceSheet, PrintBinder
+from .visit import visit_sheets
 from .where import bare, only_panel, where
 
 # Running head -> the word it shows.
@@ -29,11 +30,13 @@ HEADS = {"contents": "print.title", "own": "print.own", "outlets": "print.outlet
 
 
 def paper_pages(desk: Desk, places: Places) -> Iterator[Page]:
-    """The print-outs with their templates: the binder, and what it says in large print."""
+    """The print-outs with their templates: the binder, what it says in large print, and one sheet a visit."""
     data, title = print_binder(desk, places), desk.job.file.title
     ending = f"-{desk.further}" if desk.further else ""
     yield Page(f"print/binder{ending}.html", "paper.html.j2", title, data)
     yield Page(f"print/large-print{ending}.html", "large_print.html.j2", title, data)
+    for name, sheet in visit_sheets(desk, places):
+        yield Page(f"print/{name}{ending}.html", "visit.html.j2", sheet.record.title, sheet)
 
 
 def print_binder(desk: Desk, places: Places) -> PrintBinder:

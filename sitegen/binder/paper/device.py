@@ -14,14 +14,12 @@ from .where import bare, in_a_row, where
 def device_sheet(desk: Desk, page: PlacePage) -> DeviceSheet:
     """What the leaf of a device says beside its page."""
     listed = turns_off(desk, page.id)
-    seen = desk.words.text("turns_off.seen", id=page.id, day=desk.words.day(listed.days[-1])) if listed.days \
-        else desk.words.text("turns_off.nothing")
     not_on: dict[str, list[str]] = {}
     for item in listed.not_on:
         point = desk.point(item.id)
         not_on.setdefault(point.room, []).append(point.use or point.at)
     circuits = _circuits_of(desk, page.id)
-    return DeviceSheet(page, where(desk, page.answer.spot), bare(page.url), seen, _off_rows(listed.items, 0),
+    return DeviceSheet(page, where(desk, page.answer.spot), bare(page.url), listed.seen, _off_rows(listed.items, 0),
                        tuple(item.place for item in flatten(listed.not_seen)),
                        tuple((room, in_a_row(desk.words, things)) for room, things in not_on.items()),
                        tuple(_record_line(desk, circuit) for circuit in circuits),

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from ...job.records import Note
 from ..months import MonthlyTest
 from ..site.circuit import CircuitSheet
-from ..site.records import Caution, PlacePage, ServiceIndex
+from ..site.records import Caution, PlacePage, ServiceIndex, VisitRecord
 from ..words import Rich
 
 
@@ -91,6 +91,16 @@ class Log:
     days: tuple[str, ...]         # "6 June 2026"
     heads: tuple[tuple[str, str], ...]   # "6 Jun", "2026"
     devices: tuple[tuple[str, str], ...]   # id and place, in walking order
+
+
+@dataclass(frozen=True, slots=True)
+class VisitSheet:
+    """What one visit changed: a sheet to put into the binder, so that the rest need not be printed again."""
+
+    record: VisitRecord
+    rooms: tuple[OutletRoom, ...]  # the outlets of which the sheets of before are old
+    leaves: str                   # ids of the devices of whose leaves the same is true
+    heads: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,9 @@ from ...job.records import Circuit, TripTest
 from ..desk import Desk
 from ..places import place
 from ..words import Words
+from .records import VisitRecord
 from .service import device_state, kind_name
+from .visits import visit_records
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,16 +51,19 @@ class CircuitSheet:
     facts: tuple[tuple[str, str], ...]
     rows: tuple[FeedRow, ...]
     tests: tuple[TestRow, ...]
+    visits: tuple[VisitRecord, ...]    # that touched something of it, the newest first
 
 
 def circuit_sheet(desk: Desk, circuit: Circuit) -> CircuitSheet:
     """The record of one circuit, every point in feed order."""
     points = [(id, depth) for id, depth in desk.tree.walk(circuit)]
     ids = {id for id, _ in points} | {circuit.breaker}
-    tests = tuple(test_row(desk.words, row, _again(desk, row)) for row in desk.evidence.record
+    ids |= {done.id for visit in desk.job.visits for done in visit.done
+            if done.what == "removed" and done.was and done.was.source in ids}
+    tests = tuple(test_row(desk.words, row, _again(desk, row), _void(desk, row)) for row in desk.evidence.record
                   if row.outlet in ids or ids & set(row.tripped) or ids & set(row.went_dead))
     return CircuitSheet(circuit.key, desk.words.text("service.circuit", number=circuit.number), _facts(desk, circuit),
-                        tuple(_feed_row(desk, id, depth) for id, depth in points), tests)
+                        tuple(_feed_row(desk, id, depth) for id, depth in points), tests, visit_records(desk, ids))
 
 
 def _facts(desk: Desk, circuit: Circuit) -> tuple[tuple[str, str], ...]:
@@ -111,6 +116,8 @@ def _feed_row(desk: Desk, id: str, depth: int) -> FeedRow:
              if text]
     if point.kind.opens:
         notes.insert(0, device_state(desk, id))
+    if day := desk.claims.changed(id):
+        notes.insert(0, desk.words.text("service.changed", day=desk.words.day(day)))
     return FeedRow(id, depth, kind_name(desk.words, point.kind), place(desk, id).removesuffix("."), _fed(desk, id),
                    " ".join(point.switched_by), guard, _reading(desk, id), tuple(notes))
 
@@ -133,7 +140,9 @@ def _reading(desk: Desk, id: str) -> str:
     if row is None:
         return ""
     volts = desk.words.text("service.volts", volts=f"{row.volts:g}") + " " if row.volts is not None else ""
-    return f"{volts}{row.wiring}, {desk.words.day(row.date)}"
+    says = f"{volts}{row.wiring}, {desk.words.day(row.date)}"
+    touch = desk.evidence.standing.voided(id, row)
+    return f"{says}, {desk.words.text('service.read_before', day=desk.words.day(touch.date))}" if touch else says
 
 
 def _shown(desk: Desk, id: str, device: str) -> str:
@@ -147,19 +156,36 @@ def _shown(desk: Desk, id: str, device: str) -> str:
     return desk.words.text("service.shown", device=device, how=how, day=desk.words.day(row.date) if row else "")
 
 
-def test_row(words: Words, row: TripTest, again: date | None = None) -> TestRow:
-    """One row of the trip test record, as typed; `again`: the day on which the same press was done over."""
+def test_row(words: Words, row: TripTest, again: date | None = None, void: str = "") -> TestRow:
+    """One row of the trip test record, as typed; `again`: the day on which the same press was done over; `void`: what of it
+    no longer counts."""
     number = lambda value: "" if value is None else f"{value:g}"  # noqa: E731
     rest = words.text(f"service.rest.{row.rest_live}") if row.rest_live else ""
     if row.rest_except:
         rest = words.text("service.rest_except", rest=rest, ids=" ".join(row.rest_except))
     live = list(filter(None, (*row.stayed_live, rest)))
     reset = "" if row.reset is None else words.text("service.yes" if row.reset else "service.no")
-    note = " ".join(filter(None, (words.text("service.done_again", day=words.day(again)) if again else "", row.note)))
+    note = " ".join(filter(None, (void, words.text("service.done_again", day=words.day(again)) if again else "", row.note)))
     return TestRow(row.date.isoformat(), row.outlet, words.text(f"service.pressed.{row.pressed}"),
                    " ".join(filter(None, (number(row.volts), row.wiring))),
                    " ".join(row.tripped) or words.text("service.none"), " ".join(row.went_dead), " ".join(live),
                    number(row.volts_after), reset, row.by or "", note)
+
+
+def _void(desk: Desk, row: TripTest) -> str:
+    """What of this row no longer counts, and since which visit."""
+    evidence, words = desk.evidence, desk.words
+    now = evidence.standing.of_today(row)
+    if now is None:
+        return words.text("service.void_gone", ids=row.outlet)
+    void = {s.outlet: touch for s in evidence.saw(now) if (touch := evidence.standing.voided(s.outlet, now))}
+    own = evidence.standing.voided_press(now)
+    if not void and not own:
+        return ""
+    day = words.day(max(touch.date for touch in (*void.values(), *filter(None, (own,)))))
+    whole = len(void) == len(tuple(evidence.saw(now)))
+    return words.text("service.void_all", day=day) if whole else words.text(
+        "service.void", day=day, ids=" ".join(void) if void else row.outlet)
 
 
 def _again(desk: Desk, row: TripTest) -> date | None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from ..address import page_url
 from ..answer import device_answer, outlet_answer
 from ..desk import Desk
@@ -47,8 +49,16 @@ def _dated(desk: Desk, id: str) -> str:
     return desk.words.text("dated", id=id, day=desk.words.day(day)) if day else ""
 
 
+def _changed(desk: Desk, id: str) -> Iterator[Rich]:
+    """When this was changed, and that it was not shown since."""
+    if day := desk.claims.changed(id):
+        yield desk.words.rich("guard.changed", day=desk.words.day(day))
+    if since := desk.claims.not_shown_since(id):
+        yield desk.words.rich("guard.not_since", day=desk.words.day(since))
+
+
 def _guard(desk: Desk, id: str) -> tuple[Rich, ...]:
-    """What was shown of shock protection: pair by pair, with its days."""
+    """What was shown of shock protection: pair by pair, with its days; and what was changed."""
     tree = desk.tree
     says: list[Rich] = []
     kind = tree.kind(id)
@@ -66,4 +76,4 @@ def _guard(desk: Desk, id: str) -> tuple[Rich, ...]:
         says.append(desk.words.rich("guard.arc" if kind.stops_arcs else "guard.equipment", id=Tag(id)))
     if kind.stops_shock:
         says.append(desk.words.rich("guard.limits"))
-    return tuple(says)
+    return (*_changed(desk, id), *says)

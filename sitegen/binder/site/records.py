@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from ...job.records import JobFile, Note
+from ...job.visit_records import Visit
 from ..answer import Answer
 from ..drawing import Drawings
 from ..labels.records import LabelSet
@@ -141,11 +142,24 @@ class DeviceRecord:
 
 
 @dataclass(frozen=True, slots=True)
+class VisitRecord:
+    """One visit in the words of the trade."""
+
+    visit: Visit
+    title: str                            # "Visit of 14 July 2026"
+    facts: tuple[tuple[str, str], ...]    # why, found, cause, by whom, how long
+    done: tuple[str, ...]
+    readings: tuple[str, ...]
+    left: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class ServiceIndex:
     facts: tuple[tuple[str, str], ...]
     circuits: tuple[tuple[str, str, str], ...]    # key, title, serves
     devices: tuple[DeviceRecord, ...]
     left: tuple[str, ...]
+    visits: tuple[VisitRecord, ...]               # the newest first
 
 
 @dataclass(frozen=True)

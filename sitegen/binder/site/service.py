@@ -6,6 +6,7 @@ from ...job.kinds import Kind
 from ..desk import Desk
 from ..words import Words
 from .records import DeviceRecord, ServiceIndex
+from .visits import visit_records
 
 
 def service_index(desk: Desk) -> ServiceIndex:
@@ -18,7 +19,7 @@ def service_index(desk: Desk) -> ServiceIndex:
     return ServiceIndex(tuple(facts), tuple((c.key, desk.words.text("service.circuit", number=c.number), c.serves)
                                             for c in desk.by_space()),
                         tuple(device_record(desk, id) for id in desk.tree.devices),
-                        job.file.punch_list)
+                        job.file.punch_list, visit_records(desk))
 
 
 def device_record(desk: Desk, device: str) -> DeviceRecord:

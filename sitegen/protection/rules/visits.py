@@ -65,7 +65,7 @@ def not_tested_since(proof: Proof) -> Iterator[Finding]:
 def not_shown_since(proof: Proof) -> Iterator[Finding]:
     """An outlet where what was seen before a visit no longer counts, and what has to be seen there again."""
     job = proof.tree.job
-    for outlet, (touch, behind, looked) in _owed(proof).items():
+    for outlet, (touch, behind, looked) in proof.owed.items():
         point = job.point[outlet]
         see = [f"See it dead with {both(behind)}"] if behind else []
         see += [f"{'look' if see else 'Look'} at it in the TEST of {both(looked)}"] if looked else []
@@ -74,24 +74,9 @@ def not_shown_since(proof: Proof) -> Iterator[Finding]:
                       f"{place(job, outlet)} has not been shown since {what_came(touch)}. {', and '.join(see)}.")
 
 
-def _owed(proof: Proof) -> dict[str, tuple[Touch, list[str], list[str]]]:
-    """Outlet -> what left it unshown, the devices it is to be seen dead with, those whose TEST has to look at it."""
-    tree, evidence = proof.tree, proof.evidence
-    owed = {}
-    for outlet, touch in evidence.voided.items():
-        if outlet in evidence.contradicted or tree.job.point[outlet].not_proved:
-            continue
-        behind = [id for id in reversed(tree.reset_order(outlet)) if tree.kind(id).opens and not evidence.shown(outlet, id)] \
-            if tree.kind(outlet).by_name else list(proof.not_shown(outlet))
-        looked = [device for device in tree.devices if outlet in proof.not_accounted(device) and device not in behind]
-        if behind or looked:
-            owed[outlet] = touch, behind, looked
-    return owed
-
-
 def gone_from_where(proof: Proof) -> Iterator[Finding]:
     """Something taken out, and nothing says what it hung on: then any box may have been opened."""
-    owed = {touch.visit.where for touch, _, _ in _owed(proof).values() if touch.visit}
+    owed = {touch.visit.where for touch, _, _ in proof.owed.values() if touch.visit}
     for visit in proof.tree.job.visits:
         for done in visit.done:
             if done.what == "removed" and done.was is None and visit.where in owed:

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from font_source_sans_pro import font_files_ttf
 
-from ...binder.paper.records import PrintBinder
+from ...binder.paper.records import PrintBinder, VisitSheet
 from ...binder.site.records import Frame
 from ...binder.words import Words
 from ..theme import Theme
@@ -17,7 +17,7 @@ from ..theme import Theme
 FACES = {400: "SourceSansPro", 700: "SourceSansProBold"}
 
 
-def paper_style(theme: Theme, data: PrintBinder, frame: Frame, words: Words) -> str:
+def paper_style(theme: Theme, data: PrintBinder | VisitSheet, frame: Frame, words: Words) -> str:
     """The whole style sheet of one print-out. Every word in it comes from the words file or the job."""
     firm = " ".join(filter(None, (frame.firm, frame.phone)))
     texts = {"title": frame.job.title, "draft": words.text("draft_says") if frame.draft else "", "firm": firm,

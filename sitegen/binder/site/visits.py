@@ -1,0 +1,84 @@
+"""Takes the desk; gives what the service pages and the sheet on paper say of the visits after the handover, the newest first."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+
+from ...job.visit_records import Done, Measured, Visit
+from ...protection.standing import Touch
+from ..desk import Desk
+from ..places import place
+from .records import VisitRecord
+
+
+def visit_records(desk: Desk, ids: Collection[str] | None = None) -> tuple[VisitRecord, ...]:
+    """Every visit, or those that speak of one of these ids."""
+    return tuple(_record(desk, visit) for visit in reversed(desk.job.visits) if ids is None or spoken_of(visit) & set(ids))
+
+
+def spoken_of(visit: Visit) -> set[str]:
+    """Every id that a visit names."""
+    named = {done.id for done in visit.done} | {done.was.source for done in visit.done if done.was}
+    return named | {reading.at for reading in visit.readings}
+
+
+def _record(desk: Desk, visit: Visit) -> VisitRecord:
+    words = desk.words
+    values = {"why": visit.why, "found": visit.found, "cause": visit.cause, "by": visit.by,
+              "minutes": words.text("visits.minutes", minutes=visit.minutes) if visit.minutes is not None else None,
+              "photos": words.join(list(visit.photos)), "notes": words.join(_titles(desk, visit))}
+    facts = tuple((words.text(f"visits.facts.{name}"), value) for name, value in values.items() if value)
+    return VisitRecord(visit, words.text("visits.title", day=words.day(visit.date)), facts,
+                       tuple(_did(desk, visit, done) for done in visit.done),
+                       tuple(_measured(desk, reading) for reading in visit.readings), visit.left_to_do)
+
+
+def _titles(desk: Desk, visit: Visit) -> list[str]:
+    return [note.title for note in desk.job.notes if note.name in visit.notes]
+
+
+def _did(desk: Desk, visit: Visit, done: Done) -> str:
+    """K4 (Dining, by the door) fed from A1 load, before from K3."""
+    says = desk.words.text(f"visits.done.{done.what}", id=_named(desk, done.id))
+    if done.what in ("refed", "added") and (now := _fed_after(desk, visit, done.id)):
+        says += ", " + desk.words.text("visits.fed_from", feed=now)
+    if done.was:
+        says += ", " + desk.words.text("visits.fed_before", feed=_sided(str(done.was)))
+    if done.old_device:
+        says += "; " + desk.words.text("visits.was", was=", ".join(f"{key} {value}" for key, value in done.old_device.items()))
+    return f"{says}. {done.note}" if done.note else f"{says}."
+
+
+def _named(desk: Desk, id: str) -> str:
+    return f"{id} ({place(desk, id)})".replace(".)", ")") if id in desk.job.point else id
+
+
+def _sided(feed: str) -> str:
+    source, blank, side = feed.partition(" ")
+    return source + blank + side.upper()
+
+
+def _fed_after(desk: Desk, visit: Visit, id: str) -> str:
+    """What it hung on when the visit was over: what the next visit that moved it says, else the map."""
+    later = desk.job.visits[desk.job.visits.index(visit) + 1:]
+    moved = next((done.was for one in later for done in one.done if done.id == id and done.was), None)
+    feed = moved or (desk.job.point[id].feed if id in desk.job.point else None)
+    return _sided(str(feed)) if feed else ""
+
+
+def _measured(desk: Desk, reading: Measured) -> str:
+    value = f"{reading.value:,.12g}".rstrip(".") + " " + desk.words.text(f"visits.units.{reading.unit}")
+    return f"{_named(desk, reading.at)}: {reading.what}, {value}" + (f", {reading.state}" if reading.state else "")
+
+
+def touch_of(desk: Desk, visit: Visit) -> Touch:
+    """What the visit touched."""
+    return next(touch for touch in desk.evidence.standing.touches if touch.visit is not None and touch.visit.where == visit.where)
+
+
+def concerned(desk: Desk, visit: Visit) -> tuple[str, ...]:
+    """The outlets and devices of today of which the binder on paper says something that the visit made old."""
+    tree = desk.tree
+    ids = touch_of(desk, visit).behind | {below for done in visit.done if done.what == "corrected" and done.id in desk.job.point
+                                          for below in (done.id, *tree.below(done.id))}
+    return tuple(dict.fromkeys(id for id in (*tree.devices, *tree.outlets) if id in ids))
