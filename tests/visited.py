@@ -25,7 +25,7 @@ class Visited:
     days: tuple[date, ...]                     # of the visits
 
 
-def random_visits(rng: Random, walked: Job) -> Visited:
+def random_visits(rng: Random, walked: Job, walk_between: bool = True) -> Visited:
     """One or two visits of one to three changes; between two of them the house may have been walked again."""
     wirings, visits, tests, job = [walked], [], list(walked.tests), walked
     for number in range(rng.choice((1, 1, 2))):
@@ -37,7 +37,7 @@ def random_visits(rng: Random, walked: Job) -> Visited:
         entries = tuple(Done(what, id, was, {}, None, _where(10 * number + n)) for n, (what, id, was) in enumerate(done))
         visits.append(Visit(day, None, "A. Walker", None, None, entries, (), None, None, (), (), (), _where(10 * number)))
         wirings.append(job)
-        if rng.random() < 0.3:
+        if walk_between and rng.random() < 0.3:
             again = walk_through(replace(job, tests=()), rng).tests
             tests += [replace(row, row=len(tests) + n, date=day + timedelta(days=rng.choice((0, 1)))) for n, row in enumerate(again)]
     return Visited(replace(job, tests=tuple(tests), visits=tuple(visits)), tuple(wirings), tuple(visit.date for visit in visits))

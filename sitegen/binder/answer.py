@@ -50,12 +50,19 @@ def outlet_answer(desk: Desk, outlet: str) -> Answer:
                       _go(desk, outlet, where), None, wet,
                       steps, hints, (*thing, *breaker_cases(desk, press, parts=False)), desk.words.text("cases.rule_once"))
     nearest = cuts[0]
-    stayed = desk.evidence.live_while_open(outlet, press)
-    doubt = None if nearest.shown else desk.words.rich("answer.stayed_on" if stayed else "answer.untested", id=Tag(press))
+    doubt = None if nearest.shown else _doubt(desk, outlet, press)
     return Answer(about, _headline(desk, press, nearest.shown is not None), None, where,
                   _go(desk, outlet, where), doubt, wet, steps, hints,
                   (*other_thing_case(desk, outlet, press), *device_cases(desk, press, outlet, parts=False), *thing),
                   _rule(desk.words, tree.kind(press)))
+
+
+def _doubt(desk: Desk, outlet: str, press: str) -> Rich:
+    """Why it is not sure that this outlet goes off with what is to be pressed."""
+    if since := desk.claims.not_shown_since(outlet):
+        return desk.words.rich("answer.not_since", id=Tag(press), day=desk.words.day(since))
+    stayed = desk.evidence.live_while_open(outlet, press)
+    return desk.words.rich("answer.stayed_on" if stayed else "answer.untested", id=Tag(press))
 
 
 def _go(desk: Desk, outlet: str, where: Spot) -> str:

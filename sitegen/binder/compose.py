@@ -30,7 +30,7 @@ def compose(report: Report, words: Words, draft: bool = False, further: Iterable
 
 def _edition(desk: Desk) -> Edition:
     job, words, file = desk.job, desk.words, desk.job.file
-    made = max((row.date for row in job.tests), default=file.handover)
+    made = max((*(row.date for row in job.tests), *(visit.date for visit in job.visits)), default=file.handover)
     frame = Frame(file, desk.draft, desk.firm, desk.phone, re.sub(r"[^\d+]", "", desk.phone), desk.emergency,
                   words.day(made) if made else "", words.join([panel.at for panel in job.panels if panel.fed_from is None]))
     calendars = [(device, device_calendar(desk, device)) for device in desk.tree.devices]

@@ -7,7 +7,7 @@ nothing, so the map as corrected holds for the days before it too.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, time
 from functools import cached_property
@@ -28,6 +28,8 @@ class Touch:
     visit: Visit | None           # None: the map's `installed` says it
     boxes: frozenset[str]
     behind: frozenset[str]        # every id at or behind one of them, before the visit or after it
+    above: frozenset[str] = frozenset()                  # every id that feeds one of them, before or after
+    did: tuple[tuple[Done, frozenset[str]], ...] = ()    # each thing that was done, with all at or behind what it touched
 
     def after(self, row: TripTest) -> bool:
         """True for a row of before. On one day only times can tell; without them the row is of after."""
@@ -49,13 +51,15 @@ class Standing:
         installed = tuple(self._installed(hangs))
         found = []
         for visit in reversed(self.job.visits):
-            before = dict(hangs)
-            boxes: set[str] = set()
+            before, touched = dict(hangs), []
             for done in reversed(visit.done):
-                boxes |= self._boxes(done, before)
+                touched.insert(0, (done, self._boxes(done, before)))
                 if done.was and done.what != "corrected":
                     before[done.id] = done.was.source
-            found.append(Touch(visit.date, visit.time, visit, frozenset(boxes), behind(boxes, hangs) | behind(boxes, before)))
+            did = tuple((done, behind(boxes, hangs) | behind(boxes, before)) for done, boxes in touched)
+            found.append(Touch(visit.date, visit.time, visit, frozenset().union(*(boxes for _, boxes in touched)),
+                               frozenset().union(*(ids for _, ids in did)),
+                               frozenset(id for now in (hangs, before) for _, boxes in touched for id in ways_up(boxes, now)), did))
             hangs = before
         return (*found, *installed)
 
@@ -136,3 +140,12 @@ def behind(boxes: set[str] | frozenset[str], hangs: Hangs) -> frozenset[str]:
         for id in path:
             known[id] = known.get(here, False)
     return frozenset(id for id, touched in known.items() if touched)
+
+
+def ways_up(boxes: Iterable[str], hangs: Hangs) -> set[str]:
+    """Every id that feeds one of these."""
+    found: set[str] = set()
+    for here in boxes:
+        while (here := hangs.get(here, "")) and here not in found:
+            found.add(here)
+    return found

@@ -18,9 +18,8 @@ def visit_sheets(desk: Desk, places: Places) -> Iterator[tuple[str, VisitSheet]]
     for record in reversed(visit_records(desk)):
         day = record.visit.date.isoformat()
         days[day] = days.get(day, 0) + 1
-        ids = concerned(desk, record.visit)
-        pages = [places[id] for id in desk.tree.outlets if id in ids]
-        leaves = tuple(id for id in ids if desk.tree.kind(id).opens)
+        changed, leaves = concerned(desk, record.visit)
+        pages = [places[id] for id in changed]
         sheets[f"visit-{day}" + (f"-{days[day]}" if days[day] > 1 else "")] = VisitSheet(
             record, outlet_rooms(desk, pages), " ".join(leaves))
     yield from sheets.items()

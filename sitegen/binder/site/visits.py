@@ -76,9 +76,12 @@ def touch_of(desk: Desk, visit: Visit) -> Touch:
     return next(touch for touch in desk.evidence.standing.touches if touch.visit is not None and touch.visit.where == visit.where)
 
 
-def concerned(desk: Desk, visit: Visit) -> tuple[str, ...]:
-    """The outlets and devices of today of which the binder on paper says something that the visit made old."""
-    tree = desk.tree
-    ids = touch_of(desk, visit).behind | {below for done in visit.done if done.what == "corrected" and done.id in desk.job.point
-                                          for below in (done.id, *tree.below(done.id))}
-    return tuple(dict.fromkeys(id for id in (*tree.devices, *tree.outlets) if id in ids))
+def concerned(desk: Desk, visit: Visit) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """The outlets of today of which the binder on paper says something that the visit made old; and the devices whose leaves do."""
+    tree, touch = desk.tree, touch_of(desk, visit)
+    corrected = {below for done in visit.done if done.what == "corrected" and done.id in desk.job.point
+                 for below in (done.id, *tree.below(done.id))}
+    outlets = tuple(id for id in tree.outlets if id in touch.behind | corrected)
+    before = {id for outlet in corrected for id in tree.reset_order(outlet)} | {
+        done.was.source for done in visit.done if done.what == "corrected" and done.was}
+    return outlets, tuple(id for id in tree.devices if id in touch.behind | touch.above | before)

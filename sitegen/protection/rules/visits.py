@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 from ...errors import Where
 from ...job.read.values import day as day_of
@@ -15,11 +15,11 @@ DID = {"refed": "fed from elsewhere", "replaced": "replaced", "opened": "opened"
        "corrected": "put right in the record"}
 
 
-def what_came(touch: Touch) -> str:
-    """`the visit of 14 July 2026 (Y1 fed from elsewhere, K4 replaced)`."""
+def what_came(touch: Touch, ids: Collection[str]) -> str:
+    """`the visit of 14 July 2026 (Y1 fed from elsewhere, K4 replaced)`: what of it touched one of these."""
     if touch.visit is None:
         return f"{both(sorted(touch.boxes))} was installed on {day(touch.date)}"
-    done = ", ".join(f"{one.id} {DID[one.what]}" for one in touch.visit.done if one.what != "corrected")
+    done = ", ".join(f"{one.id} {DID[one.what]}" for one, behind in touch.did if behind & set(ids))
     return f"the visit of {day(touch.date)} ({done})"
 
 
@@ -58,7 +58,7 @@ def not_tested_since(proof: Proof) -> Iterator[Finding]:
         row, touch = proof.test_voided(device) or (None, None)
         if row and touch and touch.visit:
             yield Finding("not-tested-since", "stop", touch.visit.where, (device,),
-                          f"{place(job, device)} has not been tested since {what_came(touch)}: its own TEST is of {day(row.date)}. "
+                          f"{place(job, device)} has not been tested since {what_came(touch, (device, *proof.tree.goes_dead(device)))}: its own TEST is of {day(row.date)}. "
                           f"Press TEST, see what goes dead, press RESET, and write the row.")
 
 
@@ -71,7 +71,7 @@ def not_shown_since(proof: Proof) -> Iterator[Finding]:
         see += [f"{'look' if see else 'Look'} at it in the TEST of {both(looked)}"] if looked else []
         yield Finding("not-shown-since", "know" if point.kind.by_name else "stop",
                       touch.visit.where if touch.visit else point.where, tuple(dict.fromkeys((outlet, *behind, *looked))),
-                      f"{place(job, outlet)} has not been shown since {what_came(touch)}. {', and '.join(see)}.")
+                      f"{place(job, outlet)} has not been shown since {what_came(touch, (outlet,))}. {', and '.join(see)}.")
 
 
 def gone_from_where(proof: Proof) -> Iterator[Finding]:
@@ -95,7 +95,7 @@ def read_before(proof: Proof) -> Iterator[Finding]:
         touch = standing.voided(outlet, row) if row else None
         if touch and touch.visit and proof.tree.kind(outlet).plugs:
             old.setdefault(touch.visit.where, []).append(outlet)
-            came[touch.visit.where] = what_came(touch)
+            came[touch.visit.where] = what_came(touch, old[touch.visit.where])
     for where, outlets in old.items():
         yield Finding("read-before", "fix", where, tuple(outlets),
                       f"The latest tester reading at {both(outlets)} is of before {came[where]}. A wire put back wrongly "
