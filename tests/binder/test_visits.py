@@ -6,11 +6,12 @@ from random import Random
 from houses import DAY, done, walked_house
 from visited import random_visits, touched
 
-from sitegen.binder.answer import at_of
-from sitegen.binder.compose import compose, place_page
+from sitegen.binder.places import at_of
+from sitegen.binder.compose import compose
 from sitegen.binder.desk import Desk
 from sitegen.binder.lists import flatten
 from sitegen.binder.months import monthly_test
+from sitegen.binder.site.place import place_page
 from sitegen.commands.check import check_json
 from sitegen.protection.examine import examine
 from sitegen.protection.missing import missing_tests
