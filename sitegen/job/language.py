@@ -21,7 +21,7 @@ T = TypeVar("T")
 class Untranslated:
     """A thing with texts that a language of the job lacks."""
 
-    id: str                  # of the panel or point; the number of a circuit; the name of a note, room or file
+    id: str                  # of the panel or point; the number of a circuit; the name of a note, room or file; the line of a visit
     what: str                # jobfile | panel | circuit | point | removed | note | roomplan
     keys: tuple[str, ...]
     language: str
@@ -76,7 +76,7 @@ def untranslated(job: Job) -> Iterator[Untranslated]:
         yield from _lacking(job.file, job.file.where.file, "jobfile", language)
         for name in holds_texts(Job):
             for record in getattr(job, name) if name != "file" else ():
-                id = next(getattr(record, key) for key in ("number", "id", "room") if hasattr(record, key))
+                id = next((getattr(record, key) for key in ("number", "id", "room") if hasattr(record, key)), str(record.where))
                 yield from _lacking(record, id, type(record).__name__.casefold(), language)
         for note in job.notes:
             if language not in note.others:

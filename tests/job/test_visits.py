@@ -5,7 +5,8 @@ from datetime import date, time
 
 from house import READING
 
-from sitegen.job import read_job
+from sitegen.job import in_language, read_job
+from sitegen.job.language import untranslated
 from sitegen.job.records import Feed
 
 VISITS = """
@@ -56,3 +57,10 @@ def test_old_rows_may_speak_of_what_is_gone(read, folder):
     assert [(row.outlet, row.tripped, row.went_dead) for row in job.tests] == [
         ("K9", ("K9",), ("K9", "K1")), ("K2", ("K1",), ("K2", "K9"))]
     assert [row.time for row in job.tests] == [time(8, 5), None]
+
+
+def test_visits_are_between_electricians_and_lack_no_language(read, folder):
+    (folder / "visits.yaml").write_text("- {date: 2026-07-14, why: It popped, done: [{opened: K1, note: Wet}]}\n", "utf-8")
+    job = read(job=(folder / "job.yaml").read_text("utf-8").replace("languages: [en]", "languages: [en, es]"))
+    assert "visit" not in {lack.what for lack in untranslated(job)}
+    assert in_language(job, "es").visits == job.visits

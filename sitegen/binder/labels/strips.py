@@ -26,6 +26,7 @@ def plate_strip(desk: Desk, outlet: str) -> Strip:
         then = desk.words.text("label.then_on")
         offers = [(ask, Rich((Run(f"{then}, {where}, {at}{doubt}"),)))] if at else []
         offers.append((ask, Rich((Run(f"{then}, {where}{doubt}"),))))
+        offers += [(ask, Rich((Run(f"{then}{doubt}"),)))] if doubt else []   # the doubt is never what is left out
     else:
         offers = [(Rich((*ask, Run(f" {where}, {at}{doubt}"))),)] if at else []
         offers += [(Rich((*ask, Run(f" {where}{doubt}"))),), (ask, Rich((Run(f"{where}{doubt}"),)))]
