@@ -19,17 +19,22 @@ from ..protection.missing import MissingTest, missing_tests
 from ..protection.say import place
 from . import report_of
 from .served import not_served, served
+from .translate import told_once, write_sheet
+from .untested import SETTLED, nothing_pressed, walk_lines
 
 
 def options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("job", metavar="JOB", help="the job folder")
     parser.add_argument("--json", action="store_true", help="print one JSON object")
+    parser.add_argument("--phrases", metavar="FILE", help="write a sheet for whoever translates what further languages lack")
     parser.add_argument("--site", metavar="DIR",
                         help="a built or downloaded copy of the site: does it serve every address that is on a printed label?")
 
 
 def run(call: argparse.Namespace) -> int:
     report = report_of(call.job)
+    if call.phrases:
+        print(write_sheet(report.job, Path(call.job), Path(call.phrases)), file=sys.stderr)
     missing = tuple(not_served(report.job, Path(call.site))) if call.site else ()
     report = replace(report, findings=(*report.findings, *_labels(report, call.job), *missing))
     if call.json:
@@ -112,8 +117,13 @@ def _paint(line: str) -> str:
 
 def _lines(report: Report) -> Iterator[str]:
     yield verdict(report)
+    untested = nothing_pressed(report)
+    if untested:
+        yield from ("", *walk_lines(report))
+    told = [finding for finding in report.findings if not untested or finding.kind not in SETTLED]
+    told, lacks = told_once(report, told)
     rooms: dict[str, list[Finding]] = {}
-    for finding in sorted(report.findings, key=lambda finding: list(LEVELS).index(finding.level)):
+    for finding in sorted(told, key=lambda finding: list(LEVELS).index(finding.level)):
         rooms.setdefault(room_of(report, finding), []).append(finding)
     for room, findings in rooms.items():
         yield ""
@@ -121,8 +131,10 @@ def _lines(report: Report) -> Iterator[str]:
         for finding in findings:
             yield f"  {LEVELS[finding.level]} {finding.says}"
             yield f"       {finding.where}"
+    if lacks:
+        yield from ("", "Other languages", *lacks)
     tests = missing_tests(report.proof)
-    if tests:
+    if tests and not untested:
         yield ""
         yield f"Still to be tested ({len(tests)} press{'es' if len(tests) != 1 else ''}):"
         yield from (f"  {_walk_line(report, test)}" for test in tests)

@@ -9,6 +9,7 @@ from ..errors import Fault, JobUnreadable, Where
 from . import job_file as jobfile, ledger, trips, visits
 from .map import read as protection_map
 from .notes import read_notes
+from .phrases import FILE as PHRASES, Phrases, read_phrases as phrases_of, with_phrases
 from .read.nodes import decode
 from .records import Job
 
@@ -38,11 +39,18 @@ def read_job(folder: Path) -> Job:
     visits.after_removal(came, tests, faults)
     printed_text = _ledger(folder, faults) if (folder / ledger.FILE).exists() else None
     printed = ledger.read_ledger(printed_text, faults) if printed_text else ledger.Ledger()
+    phrases = read_phrases(folder, languages, faults)
     if faults or file is None:
         raise JobUnreadable(faults)
-    return Job(file, tuple(read.panels), tuple(read.breakers), tuple(read.circuits), tuple(read.points), tuple(tests),
+    return with_phrases(Job(file, tuple(read.panels), tuple(read.breakers), tuple(read.circuits), tuple(read.points), tuple(tests),
                tuple(notes), tuple(read.rooms),
-               tuple(read.removed), printed.labels, tuple(came), tuple(_files_of(trips_text or "", printed)))
+               tuple(read.removed), printed.labels, tuple(came), tuple(_files_of(trips_text or "", printed))), phrases)
+
+
+def read_phrases(folder: Path, languages: tuple[str, ...], faults: list[Fault]) -> Phrases:
+    """The list of phrases, where there is one."""
+    text = _text(folder, PHRASES, faults) if (folder / PHRASES).exists() else None
+    return phrases_of(text, languages, faults) if text else {}
 
 
 def _files_of(trips_text: str, printed: ledger.Ledger) -> Iterator[tuple[str, Where]]:

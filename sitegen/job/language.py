@@ -5,7 +5,7 @@ Which texts those are stands as marks on the records (texts.py); a page of notes
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, is_dataclass, replace
 from types import MappingProxyType
 from typing import Any, TypeVar
@@ -26,6 +26,7 @@ class Untranslated:
     keys: tuple[str, ...]
     language: str
     where: Where
+    texts: tuple[str, ...] = ()     # in the first language; () of a note
 
 
 def in_language(job: Job, language: str) -> Job:
@@ -35,26 +36,29 @@ def in_language(job: Job, language: str) -> Job:
         return job
     notes = tuple(note.others.get(language) or replace(note, title=f"{note.title} [{first}]", language=first)
                   for note in job.notes)
-    return replace(_told(job, language, first), notes=notes)
+    return replace(retold(job, lambda text, mark: _said(text, mark, language, first)), notes=notes)
 
 
-def _told(record: T, language: str, first: str) -> T:
-    """A record with its texts, and those of the records in it, in one language."""
+Say = Callable[[str, Mark], str]     # a marked text as it shall be told
+
+
+def retold(record: T, say: Say) -> T:
+    """A record with its marked texts, and those of the records in it, told another way."""
     found = marks(type(record))
     values = {name: getattr(record, name) for name in holds_texts(type(record))}
-    told = {name: _value(value, found.get(name), language, first) for name, value in values.items()}
+    told = {name: _value(value, found.get(name), say) for name, value in values.items()}
     changed = {name: value for name, value in told.items() if value is not values[name]}
     return replace(record, **changed) if changed else record
 
 
-def _value(value: Any, mark: Mark | None, language: str, first: str) -> Any:
+def _value(value: Any, mark: Mark | None, say: Say) -> Any:
     if isinstance(value, str):
-        return _said(value, mark, language, first) if mark else value
+        return say(value, mark) if mark else value
     if isinstance(value, tuple):
-        return tuple(_value(part, mark, language, first) for part in value)
+        return tuple(_value(part, mark, say) for part in value)
     if isinstance(value, Mapping):
-        return MappingProxyType({key: _value(part, mark, language, first) for key, part in value.items()})
-    return _told(value, language, first) if is_dataclass(value) else value
+        return MappingProxyType({key: _value(part, mark, say) for key, part in value.items()})
+    return retold(value, say) if is_dataclass(value) else value
 
 
 def _said(text: str, mark: Mark, language: str, first: str) -> str:
@@ -88,7 +92,8 @@ def _lacking(record: Any, id: str, what: str, language: str) -> Iterator[Untrans
     said = [name for name, mark in marks(type(record)).items() if mark is Mark.SAID]
     lacks = tuple(name for name in said if (text := getattr(record, name)) and not has(text, language))
     if lacks:
-        yield Untranslated(id, what, lacks, language, record.where)
+        texts = (getattr(record, name) for name in lacks)
+        yield Untranslated(id, what, lacks, language, record.where, tuple(text for text in texts if isinstance(text, str)))
     for name in holds_texts(type(record)):
         for part in getattr(record, name) if isinstance(getattr(record, name), tuple) else ():
             if is_dataclass(part):

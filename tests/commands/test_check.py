@@ -53,3 +53,14 @@ def test_exchanged_breakers_are_an_exchange(job, capsys):
     (job / "protection_map.yaml").write_text(text, "utf-8")
     first = [f for f in said(job, capsys)["findings"] if f["kind"] == "map-correction"][0]
     assert first["changes"] == [{"exchange": ["B5", "B7"]}] or first["changes"] == [{"exchange": ["B7", "B5"]}]
+
+
+def test_the_first_check_of_a_job_without_tests_is_a_page(example, tmp_path, capsys):
+    """60 points and 18 devices: what one walk-through settles is told a line a room; the JSON has every finding all the same."""
+    assert main(["begin", str(tmp_path / "new"), "--like", str(example)]) == 0
+    capsys.readouterr()
+    assert main(["check", str(tmp_path / "new")]) == 1
+    lines = capsys.readouterr().out.splitlines()
+    assert len(lines) <= 50 and lines[2] == "Nothing was tested yet"
+    assert "  Laundry: look at W1 W2" in lines and not [line for line in lines if line.startswith("  STOP")]
+    assert len(said(tmp_path / "new", capsys)["findings"]) > 90

@@ -11,6 +11,7 @@ import yaml
 from ...errors import CallError, Fault
 from ...job import job_file as jobfile, read_job
 from ...job.map import read as protection_map
+from ...job.phrases import FILE as PHRASES
 from ...job.read.nodes import decode
 
 KEPT = ("code", "languages", "labels", "reminders", "contractor", "prices", "wishes")    # of job.yaml
@@ -18,7 +19,7 @@ KEPT = ("code", "languages", "labels", "reminders", "contractor", "prices", "wis
 LEFT_OUT = frozenset({"installed", "date code", "date_code", "was", "removed", "not_proved", "photo"})
 OF_THAT_JOB = frozenset({"permit", "inspected"})     # of the contractor
 
-TOLD = ("Taken from {old}: the map with {points} points, the firm, the code, the languages, the label stock. Left out: its tests, "
+TOLD = ("Taken from {old}: the map with {points} points, the firm, the code, the languages with their phrases, the label stock. Left out: its tests, "
         "visits, ledger of labels, notes and photos; title, handover, address of the site, home and private; in the map {keys}.\n"
         "Correct the map wherever this house differs, notes and rooms too; then test all of it. Nothing of the other house shows "
         "anything here.\n")
@@ -32,6 +33,8 @@ def texts_like(old: Path, starter: str) -> tuple[dict[str, str], str]:
     job = read_job(old)
     file_text, map_text = (_text(old / name) for name in (jobfile.FILE, protection_map.FILE))
     texts = {jobfile.FILE: _job_file(file_text, starter), protection_map.FILE: _without(map_text, LEFT_OUT)}
+    if (old / PHRASES).exists():
+        texts[PHRASES] = _text(old / PHRASES)
     faults: list[Fault] = []
     jobfile.read_job_file(texts[jobfile.FILE], faults)
     protection_map.read_map(texts[protection_map.FILE], faults, job.file.languages, [])
