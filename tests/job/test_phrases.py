@@ -50,7 +50,7 @@ def test_a_house_without_the_list_and_one_with_an_empty_one_are_the_same():
 
 @pytest.mark.parametrize("text, fault", [
     ("- Kitchen\n", "phrases.yaml:1: the list of phrases is a list; expected a map with a language a key. Begin it with `es:` or the like."),
-    ("ed:\n  Kitchen: Cocina\n", "phrases.yaml:2: `ed` is not a further language of this job; expected `es`. Did you mean `es`? Correct the "
+    ("ed:\n  Kitchen: Cocina\n", "phrases.yaml:2: `ed` is not a further language of this job; expected `es`. Correct the "
                                  "code, or add it to `languages` in job.yaml."),
     ("es:\n  Kitchen: [Cocina]\n", "phrases.yaml:2: `Kitchen` in `es` is a list; expected a text. Write one text, in quotes if it has a colon."),
     ("es: Cocina\n", "phrases.yaml:1: `es` is a text; expected a map. Write a line `Kitchen: Cocina` for each text.")])
