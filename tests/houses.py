@@ -15,6 +15,7 @@ from sitegen.job.kinds import BREAKERS, POINTS
 from sitegen.job.records import Breaker, Circuit, Code, Feed, Job, JobFile, LabelStock, Panel, Point, ReminderRule, TripTest
 from sitegen.protection.examine import Report, examine
 from sitegen.protection.missing import MissingTest
+from sitegen.protection.rounds import plan
 from sitegen.protection.tree import Tree
 
 DAY = date(2026, 5, 12)
@@ -205,3 +206,72 @@ def _branch(rng: Random, circuit: Circuit, number: int) -> list[Point]:
             points.append(Point(f"Z{device.id}", POINTS["receptacle"], circuit.key, room, "behind", Feed(device.id, "load"),
                                 _where(100 * number + 50 + len(points))))
     return points
+
+
+def walked_in_rounds(job: Job, true: Job | None = None, part: slice = slice(None), lit_again: bool = True) -> Job:
+    """The job with a reading at every receptacle, the rounds planned on its map, and a last walk with all on, as the copper of
+    `true` tells it; `part`: which of the rounds were walked."""
+    made, tree = plan(Tree(job)), Tree(job)
+    graph, outlets = wiring(true or job), [point for point in job.points if point.kind.is_outlet]
+    rows: list[TripTest] = []
+
+    def row(outlet: str, pressed: str, tripped: tuple[str, ...], dead: list[str], stayed: list[str], together: tuple[str, ...] = ()) -> None:
+        read = pressed == "none"
+        wiring_read = "correct" if read and job.point[outlet].grounded else "open ground" if read else None
+        rows.append(TripTest(len(rows), DAY, outlet, pressed, 120.0 if read else None, wiring_read, tripped, tuple(dead), tuple(stayed),
+                             None, None, None if read else True, "A. Walker", None, Where("trip_tests.csv", len(rows) + 2), None, together))
+
+    for point in outlets:
+        if point.kind.has_face:
+            row(point.id, "none", (), [], [point.id])
+    walks = [(one.open, one.own_test) for one in made.rounds] + [((id,), (id,) if tree.kind(id).opens else ()) for id in made.alone]
+    for opened, own_test in walks[part]:
+        on = live(graph, set(opened))
+        dead, stayed = [p.id for p in outlets if p.id not in on], [p.id for p in outlets if p.id in on]
+        if len(opened) > 1:
+            row(" ".join(sorted(opened)), "round", own_test, dead, stayed, opened)
+        else:
+            row(opened[0], "device" if own_test else "breaker", own_test, dead, stayed)
+    if lit_again:
+        row(outlets[0].id, "none", (), [], [point.id for point in outlets])
+    return replace(job, tests=tuple(rows))
+
+
+def some_house(seed: int) -> Job:
+    """Every kind of thing in a few circuits, or a whole house as they are built."""
+    rng = Random(seed)
+    return random_house(rng) if seed % 2 else whole_house(rng, rng.randint(6, 20))
+
+
+def wrong(job: Job, rng: Random) -> Job:
+    """The map with one fault: a feed elsewhere on the circuit, the other side of a device, or two names exchanged."""
+    point = rng.choice(job.points)
+    if rng.random() < 0.4:
+        other = rng.choice([p for p in job.points if p.kind == point.kind])
+        names = {point.id: other.id, other.id: point.id}
+
+        def name(id: str) -> str:
+            return names.get(id, id)
+        return replace(job, points=tuple(replace(p, id=name(p.id), feed=replace(p.feed, source=name(p.feed.source)))
+                                         for p in job.points))
+    below = {*Tree(job).below(point.id), point.id}
+    sources = [p for p in job.points if p.circuit == point.circuit and p.id not in below]
+    source = rng.choice([job.breaker[job.circuit[point.circuit].breaker], *sources])
+    feed = Feed(source.id, rng.choice(["line", "load"]) if source.kind.has_sides else None)
+    return replace(job, points=tuple(replace(p, feed=feed) if p is point else p for p in job.points))
+
+
+def small(*circuits: str) -> Job:
+    """A job in a few words: `B1: K1=gfci receptacle B1, K2=receptacle K1 load`."""
+    breakers, made, points = [], [], []
+    for number, text in enumerate(circuits, 1):
+        breaker, _, listed = text.partition(": ")
+        breakers.append(Breaker(breaker, BREAKERS["standard"], str(number), 20.0, 1, Where("m", number)))
+        made.append(Circuit(f"P1-{number}", str(number), "P1", f"Part {number}", breaker, None, None, None, Where("m", number)))
+        for item in listed.split(", "):
+            id, _, rest = item.partition("=")
+            kind = next(name for name in sorted(POINTS, key=len, reverse=True) if rest.startswith(name))
+            source, *side = rest.removeprefix(kind).split()
+            points.append(Point(id, POINTS[kind], made[-1].key, "Hall", f"spot {id}", Feed(source, side[0] if side else None),
+                                Where("m", 10 + len(points))))
+    return Job(FILE, (Panel("P1", "Garage", Where("m", 1)),), tuple(breakers), tuple(made), tuple(points), ())

@@ -62,7 +62,7 @@ def print_check(report: Report) -> None:
     width = shutil.get_terminal_size().columns if terminal else None
     print(check_text(report, width, terminal and not os.environ.get("NO_COLOR")), end="")
 
-OF_MANY_ROOMS = {"label-outdated"}
+OF_MANY_ROOMS = {"label-outdated", "not-lit-again"}
 LEVELS = {"stop": "STOP", "fix": "FIX ", "know": "KNOW"}
 
 
@@ -78,7 +78,7 @@ def verdict(report: Report) -> str:
 
 
 def room_of(report: Report, finding: Finding) -> str:
-    """The room a finding is listed under; labels of many rooms are printed at once."""
+    """The room a finding is listed under; what concerns many rooms stands under the job."""
     if finding.kind in OF_MANY_ROOMS:
         return "The job"
     first = finding.points[0] if finding.points else ""

@@ -112,8 +112,8 @@ class TripTest:
 
     row: int                          # order in the file, from 0
     date: date
-    outlet: str                       # where it was pressed: a point; the device; the breaker
-    pressed: str                      # tester | device | breaker | none
+    outlet: str                       # where it was pressed: a point; the device; the breaker; of a round all ids, sorted
+    pressed: str                      # tester | device | breaker | round | none
     volts: float | None               # V before, hot to neutral
     wiring: str | None                # the tester's words, lower case; "correct" when all is right
     tripped: tuple[str, ...]          # ids of what opened; () is written "none"
@@ -127,6 +127,12 @@ class TripTest:
     where: Where
     time: time | None = None          # of the press; asked only where a visit fell on the same day
     rest_except: tuple[str, ...] = () # ids that `rest of ... except` leaves out
+    together: tuple[str, ...] = ()    # of a round: all that was open during the walk, as written
+
+    @property
+    def at(self) -> tuple[str, ...]:
+        """The ids that stand under `outlet`."""
+        return self.together or (self.outlet,)
 
 
 @dataclass(frozen=True, slots=True)

@@ -49,6 +49,8 @@ _PRESSED: Mapping[str, _Press] = {press.name: press for press in (
            "write that device, or correct `pressed`"),
     _Press("breaker", lambda kind: kind.is_breaker, "the breaker whose handle was switched off and on",
            "write that breaker, or correct `pressed`"),
+    _Press("round", lambda kind: kind.opens or kind.is_breaker, "all breakers and devices that were open during the walk",
+           "write those, parted by blanks, or correct `pressed`"),
     _Press("none", lambda kind: kind.is_outlet, "an outlet: a receptacle, a light or an appliance",
            "write the outlet that was read, or correct `pressed`"),
 )}
@@ -130,10 +132,13 @@ def _time(row: Row) -> time | None:
 
 
 def _test(row: Row, order: int, above: _Above, names: Names) -> TripTest | None:
-    row.needed("pressed", "`tester`, `device`, `breaker` or `none`", "write it; `none` for a reading only")
+    row.needed("pressed", "`tester`, `device`, `breaker`, `round` or `none`", "write it; `none` for a reading only")
     press = row.word("pressed", _PRESSED, _PRESSED_ALSO)
-    outlet = _outlet(row, press, names)
+    together = _together(row, press, names) if press and press.name == "round" else ()
+    outlet = _outlet(row, press, names) if together == () else " ".join(sorted(together or ())) or None
     tripped = _tripped(row, names)
+    if together:
+        _round(row, together, tripped, names)
     went_dead = _sighted(row, "went_dead", row.text("went_dead") or "", names)
     rest_live, named_live = _rest(row.text("stayed_live") or "")
     rest_except, named_live = _except(row, rest_live, named_live, names)
@@ -149,12 +154,50 @@ def _test(row: Row, order: int, above: _Above, names: Names) -> TripTest | None:
         return None
     return TripTest(order, above.date, outlet, press.name, volts, wiring, tripped, went_dead, stayed_live, rest_live,
                     volts_after, None if reset is None else reset == "yes", above.by, row.text("note"), row.where,
-                    _time(row), rest_except)
+                    _time(row), rest_except, together or ())
+
+
+def _together(row: Row, press: _Press, names: Names) -> tuple[str, ...] | None:
+    """All that was open in a round; None where that is at fault."""
+    written = row.needed("outlet", press.expected, press.do)
+    words = _words(written or "")
+    found = _found(row, words, ("breaker", "point", "removed"), names)
+    odd = [named for named in found if named.what == "panel" or named.kind and not press.fits(named.kind)]
+    for named in odd:
+        row.fault(f"`pressed: round` with {named.id}, which is {named.words}", press.expected, "write what was opened, or correct "
+                  "what it is in the map")
+    if written and len(_ids(words)) < 2:
+        row.fault(f"`pressed: round` with {_ids(words)[0] if words else 'nothing'} alone", "two ids or more under `outlet`",
+                  "write `device` for its own TEST or `breaker` for its handle, or add what was open too")
+    return _ids(words) if len(_ids(words)) > 1 and len(found) == len(words) and not odd else None
+
+
+def _round(row: Row, together: tuple[str, ...], tripped: tuple[str, ...] | None, names: Names) -> None:
+    """What only a round must have, and what it has no place for."""
+    for id in together:
+        kind, pressed = names.table[id].kind, tripped is None or id in tripped
+        if kind and not kind.is_breaker and not pressed:
+            row.fault(f"`{id}` was open in the round and does not stand in `tripped`", "every device that is no breaker there: "
+                      "its own TEST alone opens it", f"add {id} to `tripped`, or take it out of `outlet` if it did not open")
+        if kind and not kind.opens and tripped and id in tripped:
+            row.fault(f"`{id}` in `tripped`, and it is {names.table[id].words}, which has no TEST", "what was opened by its own TEST",
+                      f"take {id} out of `tripped`; under `outlet` it counts as switched off")
+    for column in ("volts", "wiring", "volts_after"):
+        if row.text(column):
+            row.fault(f"`{column}: {row.text(column)}` in a round", "a blank cell: a round is a walk, not a reading",
+                      "write the reading as a row of its own with `pressed: none`")
+    if _rest(row.text("stayed_live") or "")[0] == "circuit":
+        row.fault("`stayed_live` says `rest of circuit` in a round", "ids, or `rest of house` where every room was walked",
+                  "write one of these; a round has no circuit of its own")
 
 
 def _outlet(row: Row, press: _Press | None, names: Names) -> str | None:
     written = row.needed("outlet", press.expected if press else "the id of what was tested", "write its id")
     if written is None:
+        return None
+    if len(_ids(_words(written))) > 1:
+        row.fault(f"`outlet: {fold(written)}` names several", press.expected if press else "one id",
+                  "write one id a row; several only with `pressed: round`, all that was open during one walk")
         return None
     named = names.find(written, row.where, "an id of the map", "correct the id, or add it to the map", row.faults,
                        among=("breaker", "point"))

@@ -66,7 +66,7 @@ def after_removal(visits: Iterable[Visit], tests: Iterable[TripTest], faults: li
     """A fault for every row that speaks of a thing after the day on which it was taken out."""
     gone = {done.id: visit for visit in visits for done in visit.done if done.what == "removed"}
     for row in tests:
-        for id in dict.fromkeys((row.outlet, *row.tripped, *row.went_dead, *row.stayed_live)):
+        for id in dict.fromkeys((*row.at, *row.tripped, *row.went_dead, *row.stayed_live)):
             if id in gone and row.date > gone[id].date:
                 faults.append(Fault(row.where, f"`{id}` was taken out on {gone[id].date} ({gone[id].where})",
                                     "an id of the map as it stands", "correct the id, or the date"))

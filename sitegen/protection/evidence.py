@@ -7,11 +7,13 @@ before it. What a row does not name was not looked at and is evidence of nothing
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from datetime import date
 from functools import cached_property
 
 from ..job.records import TripTest
+from .rounds.engine import Seen, Told, deduce
 from .standing import Standing, Touch
 from .tree import Tree
 
@@ -41,9 +43,15 @@ class Clash:
 
 
 def opened(row: TripTest) -> tuple[str, ...]:
-    """What was open after this row's press: what tripped, and the breaker whose handle was used."""
+    """What was open after this row's press: what tripped, and the breaker whose handle was used; all that a round lists."""
+    if row.together:
+        return tuple(dict.fromkeys((*row.together, *row.tripped)))
     handle = (row.outlet,) if row.pressed == "breaker" and row.outlet not in row.tripped else ()
     return handle + row.tripped
+
+
+def is_own_test(row: TripTest, device: str) -> bool:
+    return device in row.together and device in row.tripped if row.together else (row.outlet, row.pressed) == (device, "device")
 
 
 def _age(row: TripTest) -> tuple:
@@ -128,8 +136,12 @@ class Evidence:
         return {(row.outlet, row.pressed): row for row in self.rows if self.counts(row)}
 
     def own_test(self, device: str) -> TripTest | None:
-        """The latest row in which the device's own TEST was pressed."""
-        return self.presses.get((device, "device"))
+        """The latest row in which the device's own TEST was pressed, alone or in a round."""
+        return next((row for row in reversed(self.rows) if is_own_test(row, device) and not self.voided_test(row, device)), None)
+
+    def voided_test(self, row: TripTest, device: str) -> Touch | None:
+        """What came after this row and leaves the device's own TEST in it worth nothing."""
+        return self.standing.voided_press(replace(row, outlet=device, pressed="device"))
 
     @cached_property
     def readings(self) -> dict[str, TripTest]:
@@ -181,16 +193,72 @@ class Evidence:
 
     def shown(self, outlet: str, device: str) -> TripTest | None:
         """The latest row that showed this outlet dead with this device open: by the tester pressed there,
-        or by the device's own TEST that opened it alone."""
-        return self._shown.get((outlet, device))
+        by the device's own TEST that opened it alone, or by what rounds tell."""
+        return self._later(self._shown.get((outlet, device)), self.company and self.company.shown(outlet, device))
+
+    @cached_property
+    def contacts(self) -> tuple[str, ...]:
+        """Everything that can be opened: breakers, then devices, in file order."""
+        job = self.tree.job
+        return (*(b.id for b in job.breakers), *(p.id for p in job.points if p.kind.opens))
+
+    @cached_property
+    def company(self) -> Told | None:
+        """What all that still counts tells together; None in a job without rounds. What rests on a face at odds is withheld."""
+        number = {row.row: at for at, row in enumerate(self.rows)}
+        given = {pair: number[row.row] for pair, row in self._shown.items()}
+        return deduce(self.seen(), self.contacts, tuple(self.tree.job.breaker), given, self.contradicted) if self.in_rounds else None
+
+    @property
+    def in_rounds(self) -> bool:
+        return any(row.together for row in self.rows)
+
+    def seen(self, sightings: Iterable[Sighting] | None = None) -> list[Seen]:
+        """The sightings as the rules of rounds take them, rows numbered by age."""
+        number = {row.row: at for at, row in enumerate(self.rows)}
+        return [Seen(s.outlet, s.dead, frozenset(s.opened), number[s.row.row])
+                for s in (self.sightings if sightings is None else sightings) if not self.not_lit_again(s)]
+
+    def not_lit_again(self, sighting: Sighting) -> bool:
+        """True where an outlet was dead in a round and not seen live later that day: it may have died of something else."""
+        row = sighting.row
+        return bool(row.together) and sighting.dead and self._last_lit.get((sighting.outlet, row.date), -1) <= row.row
+
+    @cached_property
+    def _last_lit(self) -> dict[tuple[str, date], int]:
+        """Outlet and day -> the last row that saw it live, or read its volts."""
+        lit: dict[tuple[str, date], int] = {}
+        for row in self.rows:
+            for id in (row.outlet,) if (row.volts or 0) > DEAD_VOLTS else ():
+                lit[id, row.date] = row.row
+            for sighting in self.looks(row):
+                if not sighting.dead:
+                    lit[sighting.outlet, row.date] = row.row
+        return lit
+
+    def _later(self, row: TripTest | None, number: int | None) -> TripTest | None:
+        """The later of a row and one by its number."""
+        rows = [found for found in (row, None if number is None else self.rows[number]) if found]
+        return max(rows, key=_age, default=None)
 
     @cached_property
     def _live_while_open(self) -> dict[tuple[str, str], TripTest]:
         return {(s.outlet, device): s.row for s in self.sightings if not s.dead for device in s.opened}
 
     def live_while_open(self, outlet: str, device: str) -> TripTest | None:
-        """A row that saw this outlet live while this device was open."""
-        return self._live_while_open.get((outlet, device))
+        """A row that saw this outlet live while this device was open, or from which rounds tell that it does not cut it."""
+        return self._later(self._live_while_open.get((outlet, device)), self.company and self.company.shown_not(outlet, device))
+
+    def accounted(self, outlet: str, device: str) -> bool:
+        """True where the device's own TEST looked at this outlet, or rounds tell whether it cuts it."""
+        told = self.company and (self.company.shown(outlet, device), self.company.shown_not(outlet, device)) != (None, None)
+        return bool(self.looked(outlet, device, "device") or told)
+
+    def cut_alone(self, row: TripTest, device: str, outlets: Iterable[str]) -> bool:
+        """True where one of these was dead in this row, and nothing else that was open stands before it."""
+        told, others = self.company, [id for id in opened(row) if id != device]
+        dead = {s.outlet for s in self.looks(row) if s.dead and not self.not_lit_again(s)}
+        return any(id in dead and not (told and any(told.shown_not(id, other) is None for other in others)) for id in outlets)
 
     @cached_property
     def _looked(self) -> dict[tuple[str, str, str], Sighting]:
@@ -201,11 +269,22 @@ class Evidence:
         return self._looked.get((outlet, where, pressed))
 
     def handle_tried(self, outlet: str, breaker: str) -> TripTest | None:
-        """The row in which this breaker's handle, and nothing else, was seen to turn this outlet off."""
+        """The row in which this breaker, and nothing else, was seen to turn this outlet off: by its handle alone, or as rounds
+        tell it in which it was open."""
         sighting = self.looked(outlet, breaker, "breaker")
-        return sighting.row if sighting and sighting.dead and sighting.opened == (breaker,) else None
+        row = sighting.row if sighting and sighting.dead and sighting.opened == (breaker,) else None
+        in_round = self.company and any(breaker in row.together for row in self.rows)
+        return self._later(row, self.company.shown(outlet, breaker) if self.company and in_round else None)
+
+    def handle(self, breaker: str) -> TripTest | None:
+        """The latest row in which this breaker's handle was used, alone or in a round."""
+        in_rounds = (row for row in reversed(self.rows) if breaker in row.together and breaker not in row.tripped)
+        return max(filter(None, (self.presses.get((breaker, "breaker")), next(in_rounds, None))), key=_age, default=None)
 
     def live_in_every_own_test(self, outlet: str) -> bool:
         """True when the outlet was seen live in the own TEST of every device of the house, opened alone."""
-        seen = (self.looked(outlet, device, "device") for device in self.tree.devices)
-        return all(s is not None and not s.dead and s.opened == (s.row.outlet,) for s in seen)
+        def was_live(device: str) -> bool:
+            look = self.looked(outlet, device, "device")
+            return look is not None and not look.dead and look.opened == (device,) or \
+                bool(self.company) and self.company.shown_not(outlet, device) is not None
+        return all(was_live(device) for device in self.tree.devices)

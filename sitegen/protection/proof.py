@@ -7,7 +7,7 @@ from functools import cached_property
 
 from ..job.records import TripTest
 from .asked import Asked, asked
-from .evidence import Evidence
+from .evidence import Evidence, is_own_test
 from .standing import Touch
 from .tree import Tree
 
@@ -43,7 +43,7 @@ class Proof:
             return None
         if not row.tripped:
             return "opened nothing"
-        if row.tripped != (device,):
+        if row.tripped != (device,) and not row.together:
             return "opened another"
         live = {s.outlet for s in self.evidence.looks(row) if not s.dead}
         if device in live:
@@ -59,19 +59,19 @@ class Proof:
         must_cut = self.tree.outlets_of(self.tree.goes_dead(device))
         seen = {s.outlet: s.dead for s in self.evidence.looks(row)}
         to_see = (device,) if self.tree.kind(device).has_face else must_cut
-        if not any(seen.get(id) for id in to_see) or any(seen.get(id) is False for id in must_cut):
+        if not self.evidence.cut_alone(row, device, to_see) or any(seen.get(id) is False for id in must_cut):
             return "untested"
         return "proved"
 
     def test_voided(self, device: str) -> tuple[TripTest, Touch] | None:
         """Its latest own TEST, with what came after it, where that TEST would have to be pressed again for that alone."""
         evidence = self.evidence
-        row = next((row for row in reversed(evidence.rows) if row.outlet == device and row.pressed == "device"), None)
+        row = next((row for row in reversed(evidence.rows) if is_own_test(row, device)), None)
         if row is None or self.devices[device] == "proved":
             return None
         must_cut = self.tree.outlets_of(self.tree.goes_dead(device))
         seen = (evidence.standing.voided(s.outlet, row) for s in evidence.saw(row) if s.dead and s.outlet in must_cut)
-        touch = evidence.standing.voided_press(row) or next(filter(None, seen), None)
+        touch = evidence.voided_test(row, device) or next(filter(None, seen), None)
         return (row, touch) if touch else None
 
     @cached_property
@@ -115,4 +115,4 @@ class Proof:
         ids = self.tree.outlets_of(self.tree.same_circuit(device))
         return tuple(id for id in ids if not self.tree.kind(id).by_name
                      and not self.tree.job.point[id].not_proved
-                     and not self.evidence.looked(id, device, "device"))
+                     and not self.evidence.accounted(id, device))

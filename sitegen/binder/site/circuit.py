@@ -61,7 +61,7 @@ def circuit_sheet(desk: Desk, circuit: Circuit) -> CircuitSheet:
     ids |= {done.id for visit in desk.job.visits for done in visit.done
             if done.what == "removed" and done.was and done.was.source in ids}
     tests = tuple(test_row(desk.words, row, _again(desk, row), _void(desk, row)) for row in desk.evidence.record
-                  if row.outlet in ids or ids & set(row.tripped) or ids & set(row.went_dead))
+                  if ids & {*row.at, *row.tripped} or ids & set(row.went_dead))
     return CircuitSheet(circuit.key, desk.words.text("service.circuit", number=circuit.number), _facts(desk, circuit),
                         tuple(_feed_row(desk, id, depth) for id, depth in points), tests, visit_records(desk, ids))
 
@@ -70,7 +70,7 @@ def _facts(desk: Desk, circuit: Circuit) -> tuple[tuple[str, str], ...]:
     job = desk.job
     breaker = job.breaker[circuit.breaker]
     panel = job.panel[circuit.panel]
-    tried = desk.evidence.presses.get((breaker.id, "breaker"))
+    tried = desk.evidence.handle(breaker.id)
     handle = desk.words.text("service.tried", day=desk.words.day(tried.date)) if tried else desk.words.text("service.not_tried")
     parts = (desk.words.text("service.space", space=breaker.space), f"{breaker.amps:g} A" if breaker.amps else "",
              kind_name(desk.words, breaker.kind))
@@ -152,6 +152,7 @@ def _shown(desk: Desk, id: str, device: str) -> str:
     own = evidence.looked(id, device, "device")
     ways = ["tester"] if tester and tester.dead and device in tester.row.tripped else []
     ways += ["device"] if own and own.dead and own.row.tripped == (device,) else []
+    ways += ["round"] if evidence.company and evidence.company.shown(id, device) is not None and not ways else []
     how = " + ".join(desk.words.text(f"service.shown_by.{way}") for way in ways)
     return desk.words.text("service.shown", device=device, how=how, day=desk.words.day(row.date) if row else "")
 
@@ -166,7 +167,7 @@ def test_row(words: Words, row: TripTest, again: date | None = None, void: str =
     live = list(filter(None, (*row.stayed_live, rest)))
     reset = "" if row.reset is None else words.text("service.yes" if row.reset else "service.no")
     note = " ".join(filter(None, (void, words.text("service.done_again", day=words.day(again)) if again else "", row.note)))
-    return TestRow(row.date.isoformat(), row.outlet, words.text(f"service.pressed.{row.pressed}"),
+    return TestRow(row.date.isoformat(), " ".join(row.at), words.text(f"service.pressed.{row.pressed}"),
                    " ".join(filter(None, (number(row.volts), row.wiring))),
                    " ".join(row.tripped) or words.text("service.none"), " ".join(row.went_dead), " ".join(live),
                    number(row.volts_after), reset, row.by or "", note)

@@ -12,6 +12,7 @@ from itertools import combinations
 
 from ...job.records import Feed, Job
 from ..evidence import Evidence
+from ..rounds import deduce
 from ..tree import Tree
 from .impossible import Aside, Quarrel, impossible, presses, standing
 from .layouts import STREET, UNKNOWN, House, Layout, house_of
@@ -98,6 +99,11 @@ class _Working:
         for row in presses(evidence, aside):
             self.yes[row.outlet] |= sum(self.bit[other] for other in set(row.tripped) - {row.outlet})
             self.seen.add(row.outlet)
+        if evidence.in_rounds:
+            told = deduce(evidence.seen(standing(evidence, aside)), self.contacts, tuple(self.feeder))
+            for id in told.yes.keys() - told.at_odds:
+                self.yes[id] |= sum(self.bit[other] for other in told.yes[id] if other != id)
+                self.no[id] |= sum(self.bit[other] for other in told.no[id])
 
     def take(self) -> None:
         """Use the tests; then, for what they leave open, the lists; then file order where two devices cut the same."""

@@ -34,6 +34,8 @@ FINDINGS: dict[Callable[[Proof], Iterable[Finding]], str] = {
     readings.wrong_reading: "wrong-reading",
     readings.reading_changed: "reading-changed",
     rows.did_not_reset: "did-not-reset",
+    rows.opened_unpressed: "opened-unpressed",
+    rows.not_lit_again: "not-lit-again",
     rows.volts_after: "volts-after",
     outlets.needs_gfci: "needs-gfci needs-gfci-not-proved",
     outlets.feed_unknown: "feed-unknown",

@@ -8,6 +8,7 @@ from ..evidence import Clash, opened
 from ..finding import Finding
 from ..maps import impossible
 from ..proof import Proof
+from ..rounds import House, stands
 from ..say import both, day, place
 
 
@@ -31,24 +32,36 @@ def contradicted(proof: Proof) -> Iterator[Finding]:
         first = min(clashes, key=lambda clash: clash.row.row)
         more = f" ({len(clashes)} rows say so.)" if len(clashes) > 1 else ""
         points = tuple(dict.fromkeys((first.outlet, *opened(first.row))))
-        yield Finding("contradicted", "stop", first.row.where, points, _disagrees(proof, first) + more)
+        yield Finding("contradicted", "stop", first.row.where, points, _disagrees(proof, first) + more + _stand(proof, first))
 
 
 def _disagrees(proof: Proof, clash: Clash) -> str:
     job, row = proof.tree.job, clash.row
     open_ids = both(opened(row))
+    was = "were" if row.together else "was"
     spot, when = place(job, clash.outlet), day(row.date)
     again = "Correct the map or the wiring, and test again."
     if clash.because == "live":
         behind = both(id for id in proof.tree.reset_order(clash.outlet) if id in opened(row))
-        return f"{spot} stayed live on {when} while {open_ids} was open, but the map puts it behind {behind}. {again}"
+        return f"{spot} stayed live on {when} while {open_ids} {was} open, but the map puts it behind {behind}. {again}"
     if clash.because == "dead" and not open_ids:
         return f"{spot} was dead on {when} though nothing had opened. {_power_stops(proof, clash)}"
     if clash.because == "dead":
-        return f"{spot} went dead on {when} while {open_ids} was open, but the map does not put it there. {again}"
+        return f"{spot} went dead on {when} while {open_ids} {was} open, but the map does not put it there. {again}"
     if clash.because == "tester opened":
         return f"The tester pressed at {spot} on {when} opened {open_ids}, which the map does not put before it. {again}"
     return f"The tester pressed at {spot} on {when} opened nothing, {_no_trip(proof, clash.outlet)}"
+
+
+def _stand(proof: Proof, clash: Clash) -> str:
+    """What settles a disagreement in a round without another walk."""
+    told = proof.evidence.company
+    place_to_stand = next(iter(stands(House(proof.tree), told, (clash.outlet,))), None) if told and clash.row.together else None
+    if place_to_stand is None:
+        return ""
+    ids = place_to_stand.contacts
+    how = f"have {ids[0]} opened alone" if len(ids) == 1 else f"have these opened one after the other: {', '.join(ids)}"
+    return f" To settle it, stand at {clash.outlet} and {how}; write a row for each."
 
 
 def _power_stops(proof: Proof, clash: Clash) -> str:

@@ -20,6 +20,8 @@ def device_failed(proof: Proof) -> Iterator[Finding]:
             continue
         if why == "face live" and device in impossible.set_aside(proof.evidence).miswired:
             continue  # said as such
+        if why == "did not reset" and row.together:
+            continue  # said of the whole round
         told = {
             "opened nothing": "opened nothing. It protects nobody: have it seen to, then test again.",
             "opened another": f"opened {names(row.tripped)}, not {device} alone. Find out which button belongs to which "
@@ -73,6 +75,10 @@ def device_untested(proof: Proof) -> Iterator[Finding]:
         elif row.reset is None:
             says = (f"{place(job, device)}: its own TEST of {day(row.date)} does not say whether it reset. Press TEST "
                     f"and RESET again, and write yes or no under reset.")
+        elif row.together:
+            says = (f"{place(job, device)}: the rounds walked so far do not show that its own TEST of {day(row.date)} alone turned "
+                    f"{'its own slots' if proof.tree.kind(device).has_face else 'something'} off. Walk the rounds that are left, "
+                    f"or press TEST on it alone and look at every outlet behind it.")
         elif proof.tree.kind(device).has_face:
             says = (f"{place(job, device)}: its own TEST of {day(row.date)} does not show its own face dead with all "
                     f"it must cut. Press TEST again and look at its own slots and at every outlet behind it.")
@@ -96,7 +102,12 @@ def guard_held(proof: Proof) -> Iterator[Finding]:
 def handle_not_tried(proof: Proof) -> Iterator[Finding]:
     """Breakers whose handle nobody tried: pages only say how they are marked."""
     for breaker in proof.tree.breakers:
-        if (breaker, "breaker") not in proof.evidence.presses:
+        if proof.evidence.handle(breaker) is None and not _told_in_company(proof, breaker):
             yield Finding("handle-not-tried", "know", things(proof.tree.job, breaker).where, (breaker,),
                           f"{place(proof.tree.job, breaker)}: nobody tried its handle. Pages call it \"marked breaker "
                           f"{proof.tree.job.breaker[breaker].space}\".")
+
+
+def _told_in_company(proof: Proof, breaker: str) -> bool:
+    """True where rounds show an outlet behind it, opened by its TEST."""
+    return any(proof.evidence.handle_tried(id, breaker) for id in proof.tree.outlets_of(proof.tree.on_breaker(breaker)))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
 
 from ...job.records import TripTest
 from ..evidence import DEAD_VOLTS
@@ -18,6 +19,13 @@ def not_accounted(proof: Proof) -> Iterator[Finding]:
         row = proof.evidence.own_test(device)
         missing = [id for id in proof.not_accounted(device) if id not in proof.evidence.voided]
         if row is None or not missing:
+            continue
+        if row.together and proof.devices[device] == "untested":
+            continue  # said already: rounds are left
+        if row.together:
+            yield Finding("not-accounted", "stop", row.where, (device, *missing),
+                          f"{place(job, device)}: the rounds walked so far do not tell whether it turns off {names(missing)} on the "
+                          f"same circuit. Walk the rounds that are left, or press TEST on it alone and look.")
             continue
         yield Finding("not-accounted", "stop", row.where, (device, *missing),
                       f"{place(job, device)}: its own TEST of {day(row.date)} says nothing of {names(missing)} on the "
@@ -57,9 +65,41 @@ def did_not_reset(proof: Proof) -> Iterator[Finding]:
     for row in latest.values():
         if row.reset or (row.pressed == "device" and proof.why_failed(row.outlet) == "did not reset"):
             continue
+        if row.together:
+            yield Finding("did-not-reset", "stop", row.where, row.together,
+                          f"After the round with {both(row.together)} open on {day(row.date)}, not all of them came back. Find out "
+                          f"which and why, mend it, and test it again.")
+            continue
         yield Finding("did-not-reset", "stop", row.where, (row.outlet, *row.tripped),
                       f"After the press at {place(job, row.outlet)} on {day(row.date)}, {both(row.tripped) or 'it'} did "
                       f"not reset. Find out why, mend it, and test again.")
+
+
+def opened_unpressed(proof: Proof) -> Iterator[Finding]:
+    """Something opened in a round that nobody pressed."""
+    job = proof.tree.job
+    for row in proof.evidence.presses.values():
+        unpressed = [id for id in row.tripped if row.together and id not in row.together]
+        if unpressed:
+            yield Finding("opened-unpressed", "stop", row.where, tuple(unpressed),
+                          f"In the round with {both(row.together)} on {day(row.date)}, {both(place(job, id) for id in unpressed)} "
+                          f"opened though nobody pressed it. Find out why. Until then it counts as open in this round, and as no "
+                          f"test of it.")
+
+
+def not_lit_again(proof: Proof) -> Iterator[Finding]:
+    """Outlets dead in a round that nobody saw live afterwards on the same day."""
+    days: dict[date, dict[str, TripTest]] = {}
+    for sighting in proof.evidence.sightings:
+        if proof.evidence.not_lit_again(sighting):
+            days.setdefault(sighting.row.date, {})[sighting.outlet] = sighting.row
+    for when, outlets in days.items():
+        last = max(outlets.values(), key=lambda row: row.row)
+        ids = [id for id in proof.tree.outlets if id in outlets]
+        yield Finding("not-lit-again", "fix", last.where, tuple(ids),
+                      f"{names(ids)} {'was' if len(ids) == 1 else 'were'} dead in rounds on {day(when)}, and nobody saw "
+                      f"{'it' if len(ids) == 1 else 'them'} live later that day, so these looks count for nothing. End a day of "
+                      f"rounds with a walk with all on, and write it as a row with `pressed: none`.")
 
 
 def volts_after(proof: Proof) -> Iterator[Finding]:

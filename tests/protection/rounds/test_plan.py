@@ -8,11 +8,10 @@ from math import comb
 from random import Random
 
 import pytest
-from houses import FILE, live, random_house, whole_house, wiring
+from houses import live, random_house, small, some_house, whole_house, wiring, wrong
 
 from sitegen.job import read_job
-from sitegen.job.kinds import BREAKERS, POINTS
-from sitegen.job.records import Breaker, Circuit, Feed, Job, Panel, Point, Where
+from sitegen.job.records import Feed, Job
 from sitegen.protection.rounds import House, Seen, Told, deduce, plan, stands, still_needed
 from sitegen.protection.rounds.plan import Plan
 from sitegen.protection.tree import Tree
@@ -29,12 +28,6 @@ def told_of(tree: Tree, seen: list[Seen]) -> Told:
     return deduce(seen, House(tree).contacts, tree.breakers)
 
 
-def some_house(seed: int) -> Job:
-    """Every kind of thing in a few circuits, or a whole house as they are built."""
-    rng = Random(seed)
-    return random_house(rng) if seed % 2 else whole_house(rng, rng.randint(6, 20))
-
-
 def test_every_true_map_is_fully_shown_by_its_own_plan(houses):
     for seed in range(houses // 4):
         job = some_house(seed)
@@ -47,24 +40,6 @@ def test_every_true_map_is_fully_shown_by_its_own_plan(houses):
             for outlet in made.look:
                 fact = told.shown_not(outlet, id) if outlet in on else told.shown(outlet, id)
                 assert fact is not None, (seed, outlet, id)
-
-
-def wrong(job: Job, rng: Random) -> Job:
-    """The map with one fault: a feed elsewhere on the circuit, the other side of a device, or two names exchanged."""
-    point = rng.choice(job.points)
-    if rng.random() < 0.4:
-        other = rng.choice([p for p in job.points if p.kind == point.kind])
-        names = {point.id: other.id, other.id: point.id}
-
-        def name(id: str) -> str:
-            return names.get(id, id)
-        return replace(job, points=tuple(replace(p, id=name(p.id), feed=replace(p.feed, source=name(p.feed.source)))
-                                         for p in job.points))
-    below = {*Tree(job).below(point.id), point.id}
-    sources = [p for p in job.points if p.circuit == point.circuit and p.id not in below]
-    source = rng.choice([job.breaker[job.circuit[point.circuit].breaker], *sources])
-    feed = Feed(source.id, rng.choice(["line", "load"]) if source.kind.has_sides else None)
-    return replace(job, points=tuple(replace(p, feed=feed) if p is point else p for p in job.points))
 
 
 def test_a_wrong_map_shows_no_false_pair_and_is_at_odds_somewhere(houses):
@@ -130,22 +105,6 @@ def test_no_fewer_rounds_can_tell_a_small_house_apart():
 
     fewest = next(n for n in range(1, 6) if any(tells_all(rounds) for rounds in combinations(sets, n)))
     assert plan(tree).walks == fewest
-
-
-def small(*circuits: str) -> Job:
-    """A job in a few words: `B1: K1=gfci receptacle B1, K2=receptacle K1 load`."""
-    breakers, made, points = [], [], []
-    for number, text in enumerate(circuits, 1):
-        breaker, _, listed = text.partition(": ")
-        breakers.append(Breaker(breaker, BREAKERS["standard"], str(number), 20.0, 1, Where("m", number)))
-        made.append(Circuit(f"P1-{number}", str(number), "P1", f"Part {number}", breaker, None, None, None, Where("m", number)))
-        for item in listed.split(", "):
-            id, _, rest = item.partition("=")
-            kind = next(name for name in sorted(POINTS, key=len, reverse=True) if rest.startswith(name))
-            source, *side = rest.removeprefix(kind).split()
-            points.append(Point(id, POINTS[kind], made[-1].key, "Hall", f"spot {id}", Feed(source, side[0] if side else None),
-                                Where("m", 10 + len(points))))
-    return Job(FILE, (Panel("P1", "Garage", Where("m", 1)),), tuple(breakers), tuple(made), tuple(points), ())
 
 
 def test_the_example_takes_eight_rounds_or_fewer(example):
