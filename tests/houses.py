@@ -219,7 +219,7 @@ def walked_in_rounds(job: Job, true: Job | None = None, part: slice = slice(None
         read = pressed == "none"
         wiring_read = "correct" if read and job.point[outlet].grounded else "open ground" if read else None
         rows.append(TripTest(len(rows), DAY, outlet, pressed, 120.0 if read else None, wiring_read, tripped, tuple(dead), tuple(stayed),
-                             None, None, None if read else True, "A. Walker", None, Where("trip_tests.csv", len(rows) + 2), None, together))
+                             None, None, None if read else True, "A. Walker", None, Where("trip_tests.csv", len(rows) + 2), together=together))
 
     for point in outlets:
         if point.kind.has_face:

@@ -102,7 +102,13 @@ class Standing:
         gone = {one.id for one in self.job.removed}
         if row.outlet in gone:
             return None
-        if gone & set(row.tripped):
+        if gone & {*row.together, *row.tripped} and row.together:
+            kept = tuple(id for id in row.together if id not in gone)
+            row = replace(row, outlet=" ".join(sorted(kept)), together=kept, tripped=tuple(id for id in row.tripped if id not in gone),
+                          went_dead=(), reset=None)
+            if not kept:
+                return None
+        elif gone & set(row.tripped):
             row = replace(row, pressed="none", tripped=tuple(id for id in row.tripped if id not in gone), went_dead=(),
                           volts_after=None, reset=None)
         if gone & {*row.went_dead, *row.stayed_live}:
