@@ -15,7 +15,8 @@ from ..binder.paper.records import PrintBinder, VisitSheet
 from ..binder.site.records import Binder, Edition, Page, StartPage, circuit_path, site_path
 from .drawing.svg import draw
 from .markdown import note_html
-from .paper.fit import lay_out
+from .paper.house import lay_out
+from .paper.sizes import Paper, print_style
 from .paper.style import paper_style
 from .photos import Photo
 from .qr import QUIET, make_code, modules_path
@@ -37,7 +38,7 @@ def render_pages(binder: Binder, theme: Theme, photos: Mapping[str, Photo] = Map
             if isinstance(page.data, PrintBinder):
                 paper = more = paper or _on_paper(page.data, edition, theme)
             elif isinstance(page.data, VisitSheet):
-                more = _paper_style(page.data, edition, theme)
+                more = _paper(page.data, edition, theme)[1]
             elif isinstance(page.data, StartPage):
                 more |= {"script": Markup(script), "policy": f"{site['policy']}; script-src '{content_hash(script)}'"}
             html = environment.get_template(page.template).render(page=page, data=page.data, **more)
@@ -54,12 +55,16 @@ def _environment(edition: Edition, theme: Theme, photos: Mapping[str, Photo]) ->
 
 def _on_paper(data: PrintBinder, edition: Edition, theme: Theme) -> dict[str, Any]:
     """What the pages of one print-out share."""
-    return {**_paper_style(data, edition, theme), "layout": lay_out(data, edition.frame, edition.words)}
+    paper, style = _paper(data, edition, theme)
+    return {**style, "layout": lay_out(data, paper)}
 
 
-def _paper_style(data: PrintBinder | VisitSheet, edition: Edition, theme: Theme) -> dict[str, Any]:
-    style = paper_style(theme, data, edition.frame, edition.words)
-    return {"style": Markup(style), "policy": PAPER_POLICY.format(hash=content_hash(style))}
+def _paper(data: PrintBinder | VisitSheet, edition: Edition, theme: Theme) -> tuple[Paper, dict[str, Any]]:
+    """What it is set with, and its style."""
+    sizes, print_css = print_style(theme)
+    paper = Paper(edition.frame, edition.words, sizes)
+    style = paper_style(print_css, data, paper)
+    return paper, {"style": Markup(style), "policy": PAPER_POLICY.format(hash=content_hash(style))}
 
 
 def _links(page: Page, edition: Edition, binder: Binder) -> dict[str, Any]:

@@ -1,62 +1,55 @@
-"""Takes what to press for which outlets; gives the cards of the cupboard sheet, each to be read cut to 5.5 x 8.5 in.
-
-Sizes are those of .card in print.css, in points.
-"""
+"""Takes what to press for which outlets; gives the cards of the cupboard sheet, each to be read cut to 5.5 x 8.5 in."""
 
 from __future__ import annotations
 
 from ...binder.paper.records import PrintBinder, Target
-from ...binder.site.records import Frame
-from ...binder.words import Words
-from .measure import lines, wide
+from .blocks import high, lines, pack, wide
+from .sizes import Paper, stop_line
 
-WIDTH = 354.0           # inside the cutting frame
-HEIGHT = 578.0
-SPARE = 10.0            # kept free on every card
+WIDTH = 354.0           # inside the cutting frame, in points
+HEIGHT = 568.0          # with some kept free on every card
 ROOM = 25.5             # the heading of a room
+NEXT = 28.5             # the head of a card after the first
 
 
-def deal_cards(data: PrintBinder, frame: Frame, words: Words) -> tuple[tuple[Target, ...], ...]:
-    """The entries of the cupboard sheet dealt out to cards of 5.5 x 8.5 in."""
-    top = (2 * 17 + 14 if frame.draft else 0) + (_card_lines(words.text("print.panel_is", at=data.panel_at), "bold") + 2
-                                                 if data.panel_at else 0)
-    cards: list[list[Target]] = [[]]
-    used, room = _card_head(data, frame, words) + top, ""
-    for target in data.targets:
-        if used + _entry(target) + (0 if target.room == room else ROOM) > HEIGHT - SPARE:
-            cards.append([])
-            used, room = 28.5 + top, ""
-        used += _entry(target) + (0 if target.room == room else ROOM)
-        room = target.room
-        cards[-1].append(target)
-    return tuple(map(tuple, cards))
+def deal_cards(data: PrintBinder, paper: Paper) -> tuple[tuple[Target, ...], ...]:
+    """The entries of the cupboard sheet dealt out to cards."""
+    top = (2 * 17 + 14 if paper.frame.draft else 0) + (_text(paper, paper.text("print.panel_is", at=data.panel_at), "bold") + 2
+                                                       if data.panel_at else 0)
+    heads = _first_head(data, paper) + top, NEXT + top
+
+    def height(target: Target, before: Target | None) -> float:
+        return _entry(target, paper) + (0 if before and before.room == target.room else ROOM)
+
+    return tuple(map(tuple, pack(data.targets, height, lambda card: HEIGHT - heads[min(card, 1)])))
 
 
-def _card_lines(text: str, weight: str = "regular") -> float:
-    return lines(text, 14, WIDTH, weight) * 14 * 1.18
+def _text(paper: Paper, text: str, weight: str = "regular", width: float = WIDTH) -> float:
+    return high(text, paper.sizes["card-text"], paper.sizes["card-apart"], width, weight)
 
 
-def _entry(target: Target) -> float:
+def _entry(target: Target, paper: Paper) -> float:
     """What is dead, what to press, and its place: as many of the three on a line as fit."""
-    press = sum(wide(run.text, "bold", 24) + 12.5 if run.look == "tag" else wide(run.text, "bold", 14) for run in target.press)
-    things = wide(target.things, "bold", 14)
-    height = 26.0 * lines(target.press, 15, WIDTH)
+    text, tag = paper.sizes["card-text"], paper.sizes["card-tag"]
+    press = sum(wide(run.text, "bold", tag) + 12.5 if run.look == "tag" else wide(run.text, "bold", text) for run in target.press)
+    things = wide(target.things, "bold", text)
+    height = paper.sizes["card-press"] * lines(target.press, text + 1, WIDTH)
     if things + 6 + press > WIDTH * 0.995:
-        height += _card_lines(target.things, "bold")
+        height += _text(paper, target.things, "bold")
         things = -6.0
-    if target.where and things + press + 12 + wide(target.where, "regular", 14) > WIDTH * 0.995:
-        height += _card_lines(target.where)
+    if target.where and things + press + 12 + wide(target.where, "regular", text) > WIDTH * 0.995:
+        height += _text(paper, target.where)
     return height + 4.75
 
 
-def _card_head(data: PrintBinder, frame: Frame, words: Words) -> float:
+def _first_head(data: PrintBinder, paper: Paper) -> float:
     """The first card down to its first entry."""
-    beside = WIDTH - 114
-    title = lines(words.text("print.emergency"), 24, beside, "bold") * 27 + lines(frame.job.title, 14, beside) * 16.6
-    corner = 104 + 17 + lines(data.address, 14, 104) * 16.6 if data.url else 0
-    stop = " ".join((words.text("stop_line.ask"), words.text("stop_line.do"), words.text("stop_line.call"),
-                     frame.phone or frame.firm))
-    return (max(title + 22 + lines(stop, 15, beside - 50, "bold") * 17.5, corner)
-            + _card_lines(words.text("call.fire", number=frame.emergency), "bold") + 4
-            + _card_lines(words.text("call.shock", number=frame.emergency, panel=frame.panel)) + (37 if frame.phone else 0)
-            + _card_lines(frame.firm) + 34 + 26 + _card_lines(words.text("start.dark")))
+    frame, sizes, words = paper.frame, paper.sizes, paper.words
+    beside, corner = WIDTH - sizes["card-corner"] - 10, 0.0
+    title = high(paper.text("print.emergency"), sizes["card-title"], sizes["head-apart"], beside, "bold") + _text(paper, frame.job.title, width=beside)
+    if data.url:
+        corner = sizes["card-corner"] + 17 + _text(paper, data.address, width=sizes["card-corner"])
+    stop = high(stop_line(paper, "ask", "do", "call"), sizes["card-stop"], sizes["card-stop-apart"], beside - 50, "bold")
+    return (max(title + 22 + stop, corner) + _text(paper, words.text("call.fire", number=frame.emergency), "bold") + 4
+            + _text(paper, words.text("call.shock", number=frame.emergency, panel=frame.panel)) + (37 if frame.phone else 0)
+            + _text(paper, frame.firm) + 34 + 26 + _text(paper, words.text("start.dark")))

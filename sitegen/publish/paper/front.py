@@ -1,4 +1,4 @@
-"""Takes the sheet of one device; gives what fits on the front of its leaf, and in which type."""
+"""Takes the sheet of one device; gives what fits on the front of its leaf and in which type, and the type of its large print."""
 
 from __future__ import annotations
 
@@ -7,12 +7,11 @@ from dataclasses import dataclass
 from ...binder.cases import Case
 from ...binder.places import Spot
 from ...binder.paper.records import DeviceSheet, OffRow
-from ...binder.site.records import Frame
-from ...binder.words import Words
-from .measure import COLUMN, HEIGHT, NORMAL, SPARE, TIGHT, WIDTH, Sizes, columns, lines, wide
+from ...binder.words import Rich
+from .blocks import columns, high, lines, wide
+from .sizes import Paper, Type, stop_line
 
 LEAST_ROWS = 6          # fewer on the front: smaller type first
-WAYS = ((False, NORMAL), (True, NORMAL), (True, TIGHT))    # cases whole or running over to the next column; type
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,91 +24,109 @@ class Side:
     flow: bool          # a case may run over to the second column
 
 
-def front_side(sheet: DeviceSheet, frame: Frame, words: Words) -> Side:
+def front_side(sheet: DeviceSheet, paper: Paper) -> Side:
     """The front in the largest type that holds all; else as much of the list as it holds, in the larger type if that is
     six rows or more."""
     whole = len(sheet.off)
-    for flow, sizes in WAYS:
-        needed = columns(_rows(sheet, words, sizes)) + others_height(sheet, words, sizes)
-        if needed <= _left(sheet, frame, words, sizes, flow):
-            return Side(whole, True, sizes is TIGHT, flow)
-    for sizes in (NORMAL, TIGHT):
-        left = _left(sheet, frame, words, sizes, flow=True) - sizes.leading - 5     # "The list goes on overleaf."
-        heights = _rows(sheet, words, sizes)
+    for flow, type in ((False, paper.normal), (True, paper.normal), (True, paper.tight)):     # a case whole, or running over
+        needed = columns(_rows(sheet, paper, type)) + others_height(sheet, paper, type)
+        if needed <= _left(sheet, paper, type, flow):
+            return Side(whole, True, type.tight, flow)
+    for type in (paper.normal, paper.tight):
+        left = _left(sheet, paper, type, flow=True) - type.leading - 5     # "The list goes on overleaf."
+        heights = _rows(sheet, paper, type)
         fits = max(n for n in range(whole + 1) if n == 0 or columns(heights[:n]) <= left)
         if fits >= LEAST_ROWS:
             break
-    return Side(fits, False, sizes is TIGHT, True)
+    return Side(fits, False, type.tight, True)
 
 
-def _left(sheet: DeviceSheet, frame: Frame, words: Words, sizes: Sizes, flow: bool) -> float:
+def _left(sheet: DeviceSheet, paper: Paper, type: Type, flow: bool) -> float:
     """Height that is left for the list and what follows it."""
-    return HEIGHT - SPARE - _above_list(sheet, frame, words, sizes, flow)
+    return paper.high - _above_list(sheet, paper, type, flow)
 
 
-def _rows(sheet: DeviceSheet, words: Words, sizes: Sizes) -> list[float]:
-    return [list_row(row, words, sizes) for row in sheet.off]
+def _rows(sheet: DeviceSheet, paper: Paper, type: Type) -> list[float]:
+    return [list_row(row, paper, type) for row in sheet.off]
 
 
-def list_row(row: OffRow, words: Words, sizes: Sizes) -> float:
-    notes = [text for text, holds in ((words.text("turns_off.itself"), row.itself), (words.text("turns_off.vital"), row.vital),
-             (words.text("turns_off.own_button") + ". " + words.text("print.also_off", id=row.id), row.own_button)) if holds]
-    size = sizes.row / 1.19
+def list_row(row: OffRow, paper: Paper, type: Type) -> float:
+    notes = [text for text, holds in ((paper.text("turns_off.itself"), row.itself), (paper.text("turns_off.vital"), row.vital),
+             (paper.text("turns_off.own_button") + ". " + paper.text("print.also_off", id=row.id), row.own_button)) if holds]
+    size = type.row
     tag = max(28.0, wide(row.id, "bold", size) + 10)
     weight = "bold" if row.vital else "regular"
-    return lines(" · ".join((row.place, *notes)), size, COLUMN - tag - 6 - 15 * min(row.depth, 3), weight) * sizes.row \
-        + sizes.padding
+    return lines(" · ".join((row.place, *notes)), size, paper.column - tag - 6 - 15 * min(row.depth, 3), weight) * type.row_leading \
+        + type.padding
 
 
-def others_height(sheet: DeviceSheet, words: Words, sizes: Sizes) -> float:
-    size, height = sizes.row / 1.19, 0.0
+def others_height(sheet: DeviceSheet, paper: Paper, type: Type) -> float:
+    size, height = type.row, 0.0
     if sheet.not_seen:
-        height += lines(words.text("print.nobody_looked", id=sheet.place.id) + " " + "; ".join(sheet.not_seen), size, WIDTH) \
-            * sizes.row + 6
+        height += lines(paper.text("print.nobody_looked", id=sheet.place.id) + " " + "; ".join(sheet.not_seen), size, paper.wide) \
+            * type.row_leading + 6
     if sheet.not_on:
         said = "; ".join(f"{room}: {things}" for room, things in sheet.not_on)
-        height += lines(words.text("print.not_on", id=sheet.place.id) + " " + said, size, WIDTH) * sizes.row + 6
+        height += lines(paper.text("print.not_on", id=sheet.place.id) + " " + said, size, paper.wide) * type.row_leading + 6
     return height
 
 
-def _above_list(sheet: DeviceSheet, frame: Frame, words: Words, sizes: Sizes, flow: bool) -> float:
+def _above_list(sheet: DeviceSheet, paper: Paper, type: Type, flow: bool) -> float:
     """Everything on the front down to "Seen to go off"."""
-    answer = sheet.place.answer
-    beside = WIDTH - (104 if sheet.place.url else 0)
+    answer, sizes = sheet.place.answer, paper.sizes
+    beside = paper.wide - (sizes["corner"] + 12 if sheet.place.url else 0)
     looks = " · ".join((answer.spot.looks, *answer.spot.more))
-    spot = max(sizes.picture, 23 + lines(answer.spot.at, 14, beside - 60, "bold") * 16.5
-               + lines(looks, sizes.text, beside - 60) * sizes.leading + 2) + 10
-    top = lines(f"{words.text('answer.question')} {answer.about}", 12.5, beside) * 15.5 \
-        + lines(answer.headline, sizes.headline, beside - 10, "bold") * sizes.headline * 1.15 + 4 + spot
-    corner = 92 + 13 + lines(sheet.address, 9, 92) * 11 if sheet.place.url else 0
-    stop = 22 + 15.5 * lines(" ".join((words.text("stop_line.ask"), words.text("stop_line.do"), frame.phone or frame.firm)),
-                             12.5, WIDTH - 50, "bold")
-    steps = sum(lines(step, sizes.step, WIDTH - 22) * sizes.step * 1.2 + 3 for step in answer.steps)
-    hints = sum(lines(hint, sizes.text, WIDTH - 22, "bold") * sizes.leading + 2 for hint in answer.hints)
-    blocks = [_case(case, sizes) for case in answer.cases]
+    spot = max(type.picture, 23 + high(answer.spot.at, sizes["at"], sizes["at-apart"], beside - 60, "bold")
+               + lines(looks, type.text, beside - 60) * type.leading + 2) + 10
+    top = high(f"{paper.text('answer.question')} {answer.about}", sizes["ask"], sizes["apart"], beside) \
+        + high(answer.headline, type.headline, sizes["head-apart"] + 0.03, beside - 10, "bold") + 4 + spot
+    corner = sizes["corner"] + 13 + high(sheet.address, sizes["small"], sizes["corner-apart"], sizes["corner"]) if sheet.place.url else 0
+    stop = 22 + high(stop_line(paper, "ask", "do"), sizes["stop"], sizes["apart"], paper.wide - 50, "bold")
+    steps = sum(high(step, type.step, sizes["step-apart"], paper.wide - 22) + 3 for step in answer.steps)
+    hints = sum(lines(hint, type.text, paper.wide - 22, "bold") * type.leading + 2 for hint in answer.hints)
+    blocks = [_case(case, paper, type) for case in answer.cases]
     cases = columns([piece for block in blocks for piece in block] if flow else [sum(block) for block in blocks])
-    return (40 if frame.draft else 0) + max(top, corner) + stop + steps + hints + 27 + cases + sizes.leading + 5 \
-        + _help(sheet, frame, words, sizes) + 27 + sizes.leading + 2
+    return paper.draft + max(top, corner) + stop + steps + hints + 27 + cases + type.leading + 5 \
+        + _help(sheet, paper, type) + 27 + type.leading + 2
 
 
-def _case(case: Case, sizes: Sizes) -> list[float]:
+def _case(case: Case, paper: Paper, type: Type) -> list[float]:
     """Heights of the pieces of a case, its title with the first."""
-    width = COLUMN - 10
-    heights = [lines(case.title, sizes.text, width, "bold") * sizes.leading + 5]
+    width = paper.column - 10
+    heights = [lines(case.title, type.text, width, "bold") * type.leading + 5]
     for piece in case.says:
         if isinstance(piece, Spot):
-            height = lines(f"{piece.id} {piece.room} · {piece.at}", sizes.text, width - 12, "bold") * sizes.leading + 1.5
+            height = lines(f"{piece.id} {piece.room} · {piece.at}", type.text, width - 12, "bold") * type.leading + 1.5
         else:
-            height = lines(piece, sizes.text, width) * sizes.leading + 1.5
+            height = lines(piece, type.text, width) * type.leading + 1.5
         heights.append(height)
     return [sum(heights[:2]), *heights[2:]]
 
 
-def _help(sheet: DeviceSheet, frame: Frame, words: Words, sizes: Sizes) -> float:
-    inner = WIDTH - 19 - 16
-    left = 15 + (22 if frame.phone else 0) + 22 + sizes.leading * lines(
-        f"{frame.firm}. {sheet.place.say.plain}", sizes.text, inner / 2.25, "bold")
-    says = (words.rich("call.fire", number=frame.emergency), words.rich("call.shock", number=frame.emergency, panel=frame.panel),
-            words.rich("call.anything"))
-    right = sum(lines(text, sizes.text, inner * 1.25 / 2.25) * sizes.leading + 2 for text in says)
+def _help(sheet: DeviceSheet, paper: Paper, type: Type) -> float:
+    inner = paper.wide - 19 - 16
+    left = 15 + (22 if paper.frame.phone else 0) + 22 + type.leading * lines(
+        f"{paper.frame.firm}. {sheet.place.say.plain}", type.text, inner / 2.25, "bold")
+    right = sum(lines(text, type.text, inner * 1.25 / 2.25) * type.leading + 2 for text in (*_calls(paper), paper.words.rich("call.anything")))
     return max(left, right) + 18
+
+
+def _calls(paper: Paper) -> tuple[Rich, Rich]:
+    number, panel = paper.frame.emergency, paper.frame.panel
+    return paper.words.rich("call.fire", number=number), paper.words.rich("call.shock", number=number, panel=panel)
+
+
+def large_is_tight(sheet: DeviceSheet, paper: Paper) -> bool:
+    """Whether the page in large print would run over in the larger of its two types."""
+    answer, sizes = sheet.place.answer, paper.sizes
+    size, times, beside = sizes["large-text"], sizes["large-apart"], paper.wide - 90
+    text = lambda said, weight="regular": high(said, size, times, paper.wide, weight) + 2  # noqa: E731
+    looks = " · ".join((answer.spot.looks, *answer.spot.more))
+    spot = max(sizes["large-picture"], 38 + high(answer.spot.at, sizes["large-at"], sizes["at-apart"], beside, "bold")
+               + high(looks, size, times, beside)) + 10
+    steps = sum(high(step, sizes["large-step"], times, paper.wide - 36) + 3 for step in answer.steps) + 16
+    needed = paper.draft + high(answer.headline, sizes["large-headline"], sizes["head-apart"], paper.wide - 12, "bold") + 4 + spot \
+        + high(stop_line(paper, "ask", "do", "call"), sizes["large-stop"], times, paper.wide - 62, "bold") + 27 + steps \
+        + sum(text(hint, "bold") for hint in answer.hints) + text(answer.rule, "bold") + text(paper.text("call.anything")) \
+        + 44 + text(sheet.place.say) + sum(map(text, _calls(paper)))
+    return needed > paper.high

@@ -1,4 +1,4 @@
-"""Takes the theme and the binder on paper; gives its style: typeface as data, running heads, and the theme's print.css."""
+"""Takes the theme's style and the binder on paper; gives the style of its pages: typeface as data, running heads, the rest."""
 
 from __future__ import annotations
 
@@ -10,22 +10,21 @@ from pathlib import Path
 from font_source_sans_pro import font_files_ttf
 
 from ...binder.paper.records import PrintBinder, VisitSheet
-from ...binder.site.records import Frame
-from ...binder.words import Words
-from ..theme import Theme
+from .sizes import Paper
 
 FACES = {400: "SourceSansPro", 700: "SourceSansProBold"}
 
 
-def paper_style(theme: Theme, data: PrintBinder | VisitSheet, frame: Frame, words: Words) -> str:
+def paper_style(style: str, data: PrintBinder | VisitSheet, paper: Paper) -> str:
     """The whole style sheet of one print-out. Every word in it comes from the words file or the job."""
+    frame, words = paper.frame, paper.words
     firm = " ".join(filter(None, (frame.firm, frame.phone)))
     texts = {"title": frame.job.title, "draft": words.text("draft_says") if frame.draft else "", "firm": firm,
              "made": words.text("frame.made_from", day=frame.made) if frame.made else "", "cut": words.text("print.cut")}
     root = ";".join(f"--{name}:{css_text(text)}" for name, text in texts.items())
     runs = "".join(f'[data-run="{name}"]{{page:run-{name}}}@page run-{name}{{@top-right{{content:{css_text(text)}}}}}'
                    for name, text in data.heads)
-    return "".join((*map(_face, FACES), f":root{{{root}}}", theme.style("print"), runs))
+    return "".join((*map(_face, FACES), f":root{{{root}}}", style, runs))
 
 
 def css_text(text: str) -> str:

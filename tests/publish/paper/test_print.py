@@ -27,7 +27,8 @@ from sitegen.job.records import Breaker, Circuit, Feed, Job, Panel, Point
 from sitegen.protection.examine import examine
 from sitegen.publish.drawing.svg import picture_of
 from sitegen.publish.html import render_pages
-from sitegen.publish.paper.fit import Layout, lay_out
+from sitegen.publish.paper.house import Leaves, lay_out
+from sitegen.publish.paper.sizes import Paper, print_style
 from sitegen.publish.theme import open_theme
 
 pytestmark = pytest.mark.browser
@@ -43,7 +44,7 @@ class Print:
 
     words: Words
     data: PrintBinder
-    layout: Layout
+    layout: Leaves
     html: Path
     size: str = ""
     texts: tuple[str, ...] = ()
@@ -93,8 +94,8 @@ def write(job: Job, folder: Path, draft: bool = False) -> dict[str, Print]:
     found = {}
     for edition in binder.editions:
         [page] = [page for page in edition.pages if page.template == "paper.html.j2"]
-        found[edition.words.language] = Print(edition.words, page.data, lay_out(page.data, edition.frame, edition.words),
-                                              folder / Path(page.path).name)
+        leaves = lay_out(page.data, Paper(edition.frame, edition.words, print_style(theme)[0]))
+        found[edition.words.language] = Print(edition.words, page.data, leaves, folder / Path(page.path).name)
     return found
 
 

@@ -1,38 +1,18 @@
-"""Takes a text or sentence, a size and a width in points; gives how many lines it takes in the binder's typeface.
-
-The sizes are those of print.css, in points; heights err on the high side.
+"""Takes texts and sentences, a size and a width in points; gives the lines they take in the binder's typeface, and packs
+blocks of a height into columns and pages. Heights err on the high side.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+import math
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import lru_cache
+from typing import TypeVar
 
 from ...binder.words import Rich
 from ..type.widths import length, words_of
 
-WIDTH = 500.0           # of A4 between the margins; Letter is wider
-HEIGHT = 712.0          # of Letter between the margins; A4 is higher
-COLUMN = (WIDTH - 16) / 2
-SPARE = 12.0            # kept free on every side
-
-
-@dataclass(frozen=True, slots=True)
-class Sizes:
-    """The type of a side of a leaf, as print.css has it."""
-
-    text: float
-    leading: float
-    row: float          # leading of a row of the list
-    padding: float      # above and below a row, with its rule
-    step: float
-    headline: float
-    picture: float
-
-
-NORMAL = Sizes(11.25, 14.0, 12.6, 4.75, 14, 28, 72)
-TIGHT = Sizes(9.75, 11.6, 11.3, 2.75, 12, 24, 60)
+T = TypeVar("T")
 
 
 @lru_cache(maxsize=None)
@@ -51,6 +31,20 @@ def lines(text: str | Rich, size: float, width: float, weight: str = "regular") 
     return count
 
 
+def high(text: str | Rich, size: float, times: float, width: float, weight: str = "regular") -> float:
+    """How high a text is whose lines are so many times its size apart."""
+    return lines(text, size, width, weight) * apart(size, times)
+
+
+def apart(size: float, times: float) -> float:
+    """How far lines are apart, a little on the high side: to a tenth of a point upwards.
+
+    >>> apart(11.25, 1.24), apart(10.5, 1.2)
+    (14.0, 12.6)
+    """
+    return math.ceil(round(size * times * 10, 6)) / 10
+
+
 def wide(text: str, weight: str, size: float) -> float:
     return length(text, weight, 100) * size / 100
 
@@ -67,3 +61,18 @@ def _words(text: str | Rich, weight: str) -> Iterator[tuple[str, str]]:
 def columns(heights: Sequence[float]) -> float:
     """Height of blocks set in two columns, none of them split: the best place to break."""
     return min((max(sum(heights[:n]), sum(heights[n:])) for n in range(len(heights) + 1)), default=0.0)
+
+
+def pack(things: Iterable[T], height: Callable[[T, T | None], float], room: Callable[[int], float]) -> list[list[T]]:
+    """Things dealt out to pages or columns in their order, one too high for any alone. `height`: of a thing below the one
+    before it, None at the top; `room`: on the page of this number, from 0, where the first two may have less."""
+    pages: list[list[T]] = [[]]
+    used = 0.0
+    for thing in things:
+        high = height(thing, pages[-1][-1] if pages[-1] else None)
+        while used + high > room(len(pages) - 1) and (pages[-1] or room(len(pages) + 1) > room(len(pages) - 1)):
+            pages.append([])
+            used, high = 0.0, height(thing, None)
+        used += high
+        pages[-1].append(thing)
+    return pages
