@@ -86,19 +86,30 @@ class Evidence:
     def voided(self) -> dict[str, Touch]:
         """Outlet -> what left something that was seen there worth nothing, the latest such."""
         found: dict[str, Touch] = {}
-        for row in self.rows:
+        for row in self.rows if self.standing.touches else ():
             for sighting in self.saw(row):
                 touch = self.standing.voided(sighting.outlet, row)
                 if touch and (sighting.outlet not in found or found[sighting.outlet].date < touch.date):
                     found[sighting.outlet] = touch
         return found
 
-    def looks(self, row: TripTest) -> Iterator[Sighting]:
+    def looks(self, row: TripTest) -> tuple[Sighting, ...]:
         """Every outlet this row looked at and that no later visit touched."""
-        return (sighting for sighting in self.saw(row) if self.standing.voided(sighting.outlet, row) is None)
+        if not self.standing.touches:
+            return self.saw(row)
+        return tuple(sighting for sighting in self.saw(row) if self.standing.voided(sighting.outlet, row) is None)
 
-    def saw(self, row: TripTest) -> Iterator[Sighting]:
-        """Every outlet this row looked at."""
+    def saw(self, row: TripTest) -> tuple[Sighting, ...]:
+        """Every outlet this row looked at; asked again and again, worked out once."""
+        if id(row) not in self._seen:
+            self._seen[id(row)] = row, tuple(self._sees(row))
+        return self._seen[id(row)][1]
+
+    @cached_property
+    def _seen(self) -> dict[int, tuple[TripTest, tuple[Sighting, ...]]]:
+        return {}
+
+    def _sees(self, row: TripTest) -> Iterator[Sighting]:
         dead = {id for id in row.went_dead if self.tree.is_outlet(id)}
         live = {id for id in row.stayed_live if self.tree.is_outlet(id)}
         if row.volts_after is not None and row.outlet in self.tree.job.point and self.tree.is_outlet(row.outlet):

@@ -113,10 +113,10 @@ def never_live(proof: Proof) -> Iterator[Finding]:
     job, evidence = proof.tree.job, proof.evidence
     live = {s.outlet for row in evidence.rows for s in evidence.saw(row) if not s.dead}
     live |= {row.outlet for row in evidence.rows if (row.volts or 0) > 0}
+    dead = {s.outlet: s.row for s in reversed(evidence.sightings) if s.dead}
     for outlet in proof.tree.outlets:
-        dead = [s for s in evidence.sightings if s.outlet == outlet and s.dead]
-        if dead and outlet not in live and not job.point[outlet].not_proved:
-            yield Finding("never-live", "fix", dead[0].row.where, (outlet,),
+        if outlet in dead and outlet not in live and not job.point[outlet].not_proved:
+            yield Finding("never-live", "fix", dead[outlet].where, (outlet,),
                           f"{place(job, outlet)} was seen dead and never live in any row. See it live first, then dead, and "
                           f"write the row again.")
 
