@@ -51,10 +51,6 @@ class CallError(SitegenError):
     """The command was called with something that cannot be used."""
 
 
-class DayRuleUnknown(SitegenError):
-    """A day of the month in words that are not known here."""
-
-
 class MissingWord(SitegenError):
     """The theme lacks a word, or a sentence lacks a value."""
 

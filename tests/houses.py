@@ -12,6 +12,7 @@ import networkx
 
 from sitegen.errors import Where
 from sitegen.job.kinds import BREAKERS, POINTS
+from sitegen.job.month_day import DAY_RULES
 from sitegen.job.records import Breaker, Circuit, Code, Feed, Job, JobFile, LabelStock, Panel, Point, ReminderRule, TripTest
 from sitegen.protection.examine import Report, examine
 from sitegen.protection.missing import MissingTest
@@ -20,7 +21,7 @@ from sitegen.protection.tree import Tree
 
 DAY = date(2026, 5, 12)
 FILE = JobFile("house", "A house", DAY, "https://house.example", Code(), ("en",), LabelStock(63.5, 38.1),
-               ReminderRule("first saturday", time(9)), {"firm": "Firm", "phone": "207-555-0100"}, {}, {}, (),
+               ReminderRule(DAY_RULES["first saturday"], time(9)), {"firm": "Firm", "phone": "207-555-0100"}, {}, {}, (),
                Where("job.yaml", 1))
 
 

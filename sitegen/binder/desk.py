@@ -95,5 +95,4 @@ class Desk:
 
 def room_and_spot(panel: Panel) -> tuple[str, str]:
     """Where a panel hangs: "Garage", "by the side door"."""
-    room, _, spot = panel.at.partition(", ")
-    return room, spot
+    return panel.room_and_spot

@@ -7,7 +7,7 @@ from datetime import date, datetime, timedelta
 from urllib.parse import urlsplit
 
 from ..errors import CallError
-from ..job.month_day import first_on_or_after, rrule
+from ..job.month_day import PLACES
 from .address import page_url
 from .desk import Desk
 from .lists import flatten, turns_off
@@ -53,12 +53,10 @@ class Calendar:
 def rule_in_words(desk: Desk) -> str:
     """First Saturday of the month."""
     day = desk.job.file.reminders.day
-    first, _, second = day.partition(" ")
-    if day == "last day":
-        return desk.words.text("monthly.days.last_day")
-    if first == "day":
-        return desk.words.text("monthly.days.day", number=second)
-    return desk.words.text(f"monthly.days.{first}", weekday=desk.words.get(f"monthly.weekdays.{second}"))
+    if day.weekday:
+        place = next(name for name, number in PLACES.items() if number == day.place)
+        return desk.words.text(f"monthly.days.{place}", weekday=desk.words.get(f"monthly.weekdays.{day.weekday}"))
+    return desk.words.text("monthly.days.last_day") if day.place == -1 else desk.words.text("monthly.days.day", number=day.place)
 
 
 def monthly_test(desk: Desk, device: str) -> MonthlyTest:
@@ -127,7 +125,7 @@ def _first(desk: Desk) -> tuple[datetime, date]:
     """When the first test falls, strictly after the handover, and the day on which the reminder last changed."""
     file, handed = desk.job.file, counted_from(desk)
     revised = max((handed, *(visit.date for visit in desk.job.visits)))
-    return datetime.combine(first_on_or_after(file.reminders.day, handed + timedelta(days=1)), file.reminders.at), revised
+    return datetime.combine(file.reminders.day.on_or_after(handed + timedelta(days=1)), file.reminders.at), revised
 
 
 def _uid(desk: Desk, name: str) -> str:
@@ -154,7 +152,7 @@ def device_calendar(desk: Desk, device: str) -> Calendar:
              *_numbered(monthly_test(desk, device).steps), *_closing(desk)]
     if url:
         lines.append(desk.words.text("reminder.page", url=url))
-    event = Reminder(_uid(desk, device), stamp, start, rrule(desk.job.file.reminders.day), 10,
+    event = Reminder(_uid(desk, device), stamp, start, desk.job.file.reminders.day.rrule, 10,
                      desk.words.text("reminder.summary", id=device, room=here.room), "\n".join(lines),
                      f"{here.room}, {here.at}", url, desk.words.text("reminder.alarm", id=device, room=here.room, at=here.at),
                      len(desk.job.visits))
@@ -172,7 +170,7 @@ def house_calendar(desk: Desk) -> Calendar:
                   *(f"   {line}" for line in _numbered(monthly_test(desk, device).steps))]
     url = f"{file.base_url}/monthly-test/" if file.base_url else None
     lines += _closing(desk) + ([desk.words.text("reminder.page", url=url)] if url else [])
-    event = Reminder(_uid(desk, "house"), stamp, start, rrule(file.reminders.day), 5 * len(desk.tree.devices),
+    event = Reminder(_uid(desk, "house"), stamp, start, file.reminders.day.rrule, 5 * len(desk.tree.devices),
                      desk.words.text("reminder.summary_all", title=file.title), "\n".join(lines), file.title, url,
                      desk.words.text("reminder.alarm_all"), len(desk.job.visits))
     return Calendar(desk.words.text("reminder.calendar", title=file.title), desk.words.language, (event,))

@@ -8,8 +8,9 @@ from datetime import date, time
 from types import MappingProxyType
 from urllib.parse import urlsplit
 
-from ..errors import Fault
+from ..errors import Fault, nearest
 from .label_stock import LABELS, read_stock
+from .month_day import DAY_RULES
 from .prices import read_prices, read_wishes
 from .read.fields import Fields, shape_fault
 from .read.ids import FILE_SYSTEM_NAMES
@@ -20,7 +21,7 @@ from .records import Code, JobFile, LabelStock, ReminderRule
 
 FILE = "job.yaml"
 
-DEFAULT_REMINDERS = ReminderRule("first saturday", time(9, 0))
+DEFAULT_REMINDERS = ReminderRule(DAY_RULES["first saturday"], time(9, 0))
 
 _CODE = Keys("`code`", Code, Key("book", text), Key("edition", text), Key("amendments", text))
 _REMINDERS = Keys("`reminders`", ReminderRule, Key("day"), Key("at"))
@@ -29,8 +30,6 @@ _CONTRACTOR = Keys("`contractor`", None, *map(Key, ("firm", "name", "phone", "em
 _HOME = Keys("`home`", None, Key("name"), Key("address"), Key("emergency"), free=True)
 _PRIVATE = Keys("`private`", None, free=True)
 
-_DAY = re.compile(r"(first|second|third|fourth|last) (mon|tues|wednes|thurs|fri|satur|sun)day|last day"
-                  r"|day ([1-9]|1[0-9]|2[0-8])")
 _LATE_DAY = re.compile(r"day (29|30|31)")
 _URL = re.compile(r"https?://[A-Za-z0-9._~:/%!$&'()*+,;=\[\]-]+", re.IGNORECASE)
 
@@ -142,18 +141,20 @@ def _reminders(fields: Fields, key: str) -> ReminderRule:
     reminders = fields.fields(key, _REMINDERS)
     if reminders is None:
         return DEFAULT_REMINDERS
-    when, at = (reminders.text("day") or DEFAULT_REMINDERS.day).casefold(), reminders.text("at")
+    written, at = reminders.text("day"), reminders.text("at")
+    when = (written or "first saturday").casefold()
     if _LATE_DAY.fullmatch(when):
         reminders.fault(reminders.values["day"], f"`day: {when}` would be skipped in every month too short for it",
                         "a day that every month has", "write `last day`, or `day 1` to `day 28`")
-    elif not _DAY.fullmatch(when):
+    elif when not in DAY_RULES:
         reminders.fault(reminders.values["day"], f"`day: {when}` is no day of a month",
-                        "a day such as `first saturday`, `last friday`, `day 12` or `last day`", "write one like these")
+                        "a day such as `first saturday`, `last friday`, `day 12` or `last day`", "write one like these",
+                        nearest(when, DAY_RULES, cutoff=0.85))
     found = clock(at) if at else DEFAULT_REMINDERS.at
     if found is None:
         reminders.fault(reminders.values["at"], f"`at: {at}` is no time of day", "a time on 24 hours, 0:00 to 23:59",
                         "write it as `9:00` or `18:30`")
-    return ReminderRule(when, found or DEFAULT_REMINDERS.at)
+    return ReminderRule(DAY_RULES.get(when, DEFAULT_REMINDERS.day), found or DEFAULT_REMINDERS.at)
 
 
 def _contractor(fields: Fields, key: str) -> Mapping[str, str]:

@@ -6,7 +6,6 @@ taken out or changed by hand is a fault and not a loss. No file at all means tha
 
 from __future__ import annotations
 
-import hashlib
 import json
 import re
 from collections.abc import Iterable, Iterator, Mapping
@@ -117,6 +116,8 @@ def make_seal(before: str, labels: Iterable[Printed]) -> str:
     """Sixteen hexadecimal digits over the seal before and every value of this pressing."""
     lines = [before, *(json.dumps([label.date.isoformat(), label.id, label.purpose, label.place, label.holds, *_more(label)])
                        for label in labels)]
+    import hashlib  # only where there is a ledger: it takes a while to import
+
     return hashlib.sha256("\n".join(lines).encode()).hexdigest()[:16]
 
 

@@ -1,10 +1,9 @@
-"""Takes the contractor's words for a day of the month; gives its first date and its RRULE (RFC 5545, 3.3.10)."""
+"""Takes the contractor's words for a day of the month, once, where job.yaml is read; gives its dates and its RRULE (RFC 5545, 3.3.10)."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date, timedelta
-
-from ..errors import DayRuleUnknown, nearest
 
 WEEKDAYS = {
     "monday": "MO", "tuesday": "TU", "wednesday": "WE", "thursday": "TH",
@@ -14,63 +13,50 @@ PLACES = {"first": 1, "second": 2, "third": 3, "fourth": 4, "last": -1}
 # No day 29 to 31 and no fifth weekday: a rule on them leaves out the months that lack it (RFC 5545, 3.3.10).
 DAYS = range(1, 29)
 
-# Every rule there is, as written in `reminders: {day: ...}`, with the part of the RRULE it stands for.
-DAY_RULES: dict[str, str] = {
-    **{
-        f"{place} {weekday}": f"BYDAY={number}{code}"
-        for place, number in PLACES.items()
-        for weekday, code in WEEKDAYS.items()
-    },
-    **{f"day {day}": f"BYMONTHDAY={day}" for day in DAYS},
-    "last day": "BYMONTHDAY=-1",
-}
 
+@dataclass(frozen=True, slots=True)
+class MonthDay:
+    """A weekday of the month by its place in it, or the day of that number; -1 is the last one."""
 
-def rrule(day_rule: str) -> str:
-    """The rule as the value of an RRULE.
+    place: int
+    weekday: str = ""       # "saturday"; "" for a day by its number
 
-    >>> rrule("first Saturday")
-    'FREQ=MONTHLY;BYDAY=1SA'
-    """
-    return f"FREQ=MONTHLY;{DAY_RULES[_known(day_rule)]}"
+    @property
+    def rrule(self) -> str:
+        """
+        >>> MonthDay(1, "saturday").rrule
+        'FREQ=MONTHLY;BYDAY=1SA'
+        """
+        return "FREQ=MONTHLY;" + (f"BYDAY={self.place}{WEEKDAYS[self.weekday]}" if self.weekday else f"BYMONTHDAY={self.place}")
 
+    def on_or_after(self, earliest: date) -> date:
+        """Its first date that is not before `earliest`.
 
-def first_on_or_after(day_rule: str, earliest: date) -> date:
-    """The first day of the rule that is not before `earliest`.
+        >>> MonthDay(-1).on_or_after(date(2026, 2, 3))
+        datetime.date(2026, 2, 28)
+        """
+        month = earliest.replace(day=1)
+        day = self._in(month)
+        return day if day >= earliest else self._in(_next_month(month))
 
-    >>> first_on_or_after("last day", date(2026, 2, 3))
-    datetime.date(2026, 2, 28)
-    """
-    known = _known(day_rule)
-    month = earliest.replace(day=1)
-    day = _day_in(known, month)
-    return day if day >= earliest else _day_in(known, _next_month(month))
-
-
-def _known(day_rule: str) -> str:
-    words = " ".join(day_rule.casefold().split())
-    if words in DAY_RULES:
-        return words
-    near = nearest(words, DAY_RULES)
-    raise DayRuleUnknown(
-        f"`{day_rule}` is no day of the month; expected `first`, `second`, `third`, `fourth` or `last` and a "
-        f"weekday, `day 1` to `day 28`, or `last day`.{f' Did you mean `{near}`?' if near else ''}"
-    )
+    def _in(self, month: date) -> date:
+        """The day in the month whose first day is given."""
+        last_day = _next_month(month) - timedelta(days=1)
+        if not self.weekday:
+            return last_day if self.place == -1 else month.replace(day=self.place)
+        weekday = list(WEEKDAYS).index(self.weekday)
+        if self.place == -1:
+            return last_day - timedelta(days=(last_day.weekday() - weekday) % 7)
+        return month + timedelta(days=(weekday - month.weekday()) % 7 + 7 * (self.place - 1))
 
 
 def _next_month(month: date) -> date:
     return (month + timedelta(days=31)).replace(day=1)
 
 
-def _day_in(known: str, month: date) -> date:
-    """The day of a known rule in the month whose first day is given."""
-    last_day = _next_month(month) - timedelta(days=1)
-    place, word = known.split()
-    if known == "last day":
-        return last_day
-    if place == "day":
-        return month.replace(day=int(word))
-    weekday = list(WEEKDAYS).index(word)
-    if place == "last":
-        return last_day - timedelta(days=(last_day.weekday() - weekday) % 7)
-    return month + timedelta(days=(weekday - month.weekday()) % 7 + 7 * (PLACES[place] - 1))
+# Every rule there is, as written in `reminders: {day: ...}`.
+DAY_RULES: dict[str, MonthDay] = {
+    **{f"{place} {weekday}": MonthDay(number, weekday) for place, number in PLACES.items() for weekday in WEEKDAYS},
+    **{f"day {day}": MonthDay(day) for day in DAYS},
+    "last day": MonthDay(-1),
+}

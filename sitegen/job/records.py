@@ -11,6 +11,7 @@ from typing import Annotated
 from ..errors import Where
 from .feed import Feed
 from .kinds import Kind
+from .month_day import MonthDay
 from .plans import Position, RoomPlan
 from .texts import Apart, Mark, Noted, Said
 from .visit_records import Visit
@@ -158,7 +159,7 @@ class Code:
 class ReminderRule:
     """When the monthly test falls."""
 
-    day: str                          # "first saturday", "day 12", "last day"
+    day: MonthDay
     at: time
 
 

@@ -13,6 +13,7 @@ from sitegen.errors import Fault, Where
 from sitegen.job import read_job
 from sitegen.job.job_file import DEFAULT_REMINDERS, read_job_file
 from sitegen.job.label_stock import DEFAULT as DEFAULT_LABELS
+from sitegen.job.month_day import DAY_RULES
 from sitegen.job.records import Code, Job, JobFile, ReminderRule
 from sitegen.job.texts import Text
 
@@ -29,7 +30,7 @@ def test_every_key_reaches_the_record(folder: Path) -> None:
         id="elm-court-12", title="Kitchen and dining room, 12 Elm Court", handover=date(2026, 5, 14),
         base_url="https://binder.hollis-electric.example/elm-court-12",
         code=Code("NEC", "2023", "none known, ask the county"), languages=("en",), labels=read_job(folder).file.labels,
-        reminders=ReminderRule("last friday", time(18, 30)),
+        reminders=ReminderRule(DAY_RULES["last friday"], time(18, 30)),
         contractor={"firm": "Hollis Electric", "name": "Dana Hollis", "phone": "555-0142", "licence": "E-20417",
                     "van": "the green one"},
         home={"name": "Osei family", "address": "12 Elm Court, Springfield"},
@@ -43,7 +44,7 @@ def test_two_lines_are_enough() -> None:
     assert not faults
     assert file == JobFile("elm-court-12", "Kitchen", None, None, Code(), ("en",), DEFAULT_LABELS, DEFAULT_REMINDERS,
                            {}, {}, {}, (), Where("job.yaml", 1))
-    assert DEFAULT_REMINDERS == ReminderRule("first saturday", time(9, 0))
+    assert DEFAULT_REMINDERS == ReminderRule(DAY_RULES["first saturday"], time(9, 0))
 
 
 @pytest.mark.parametrize("id", ["..", ".elm", "elm.", "con", "NUL.txt", "elm court", "elm/12", "elm\\12", "x" * 65,
@@ -75,7 +76,7 @@ def test_a_doubtful_address_is_refused(url: str) -> None:
                                  "day 1", "day 28", "last day"])
 def test_a_day_that_every_month_has_can_be_reminded_of(day: str) -> None:
     assert read_head(f"reminders: {{day: {day}}}\n")[0].reminders == ReminderRule(
-        " ".join(day.lower().split()), time(9, 0))
+        DAY_RULES[" ".join(day.lower().split())], time(9, 0))
 
 
 @pytest.mark.parametrize("day", ["day 0", "day 01", "day 32", "fifth monday", "monday", "first tuesdy"])

@@ -14,7 +14,7 @@ from hypothesis import given, strategies as st
 
 from sitegen.binder.months import Calendar, Reminder
 from sitegen.errors import CalendarError
-from sitegen.job.month_day import DAY_RULES, first_on_or_after, rrule
+from sitegen.job.month_day import DAY_RULES
 from sitegen.publish.calendar import escape, fold, write_calendar
 
 # Any text but control characters, which RFC 5545, 3.1 bars, and halves of surrogate pairs.
@@ -188,8 +188,8 @@ def test_24_dates_in_two_libraries(day_rule: str) -> None:
     """Every rule from a handover on 30 January 2028: both readers and `calendar` name the same 24 days."""
     earliest = date(2028, 1, 31)
     expected = [day for day in _days_by_calendar(day_rule, 2028, 26) if day >= earliest][:24]
-    start = datetime.combine(first_on_or_after(day_rule, earliest), time(9, 0))
-    read = parsed(written(reminder(start=start, rule=rrule(day_rule))))
+    start = datetime.combine(DAY_RULES[day_rule].on_or_after(earliest), time(9, 0))
+    read = parsed(written(reminder(start=start, rule=DAY_RULES[day_rule].rrule)))
     event = read.walk("VEVENT")[0]
     expanded = recurring_ical_events.of(read).between(start, datetime.combine(expected[-1], time(23, 59)))
     assert sorted(one["DTSTART"].dt for one in expanded) == [datetime.combine(day, time(9)) for day in expected]

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date, timedelta
 
-from ...job.month_day import first_on_or_after
 from ..desk import Desk
 from ..months import counted_from, rule_in_words
 from ..places import Spot
@@ -29,6 +28,6 @@ def monthly_days(desk: Desk) -> tuple[date, ...]:
     rule, day = desk.job.file.reminders.day, counted_from(desk)
     days: list[date] = []
     for _ in range(MONTHS):
-        day = first_on_or_after(rule, day + timedelta(days=1))
+        day = rule.on_or_after(day + timedelta(days=1))
         days.append(day)
     return tuple(days)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 import yaml
@@ -86,52 +87,109 @@ def read_yaml(text: str, file: str, faults: list[Fault]) -> Node | None:
         faults.append(Fault(Where(file, tabs[0]), f"a tab begins this line{more}", "blanks before the text of a line",
                             "replace every such tab by two blanks"))
         return None
-    before = len(faults)
+    reading = _Reading(text, file)
     try:
-        if not _scan(text, file, faults):
-            return None
-        root = yaml.compose(text, Loader=yaml.CSafeLoader)
+        root = reading.root()
+    except _Ended:
+        root = None
     except (yaml.YAMLError, ValueError, RecursionError) as error:
         fault = _syntax_fault(error, file, text)
         # A stray mark often breaks its line as well: one thing to mend, said once.
-        if all(earlier.where != fault.where for earlier in faults[before:]):
-            faults.append(fault)
-        return None
-    if root is None:
-        faults.append(Fault(Where(file, 1), "the file holds only comments", "what this file is for",
-                            "write the file; `sitegen begin` makes one to start from"))
-        return None
-    return _node(root, text, file, faults)
+        if all(earlier.where != fault.where for earlier in reading.marks):
+            reading.marks.append(fault)
+        root = None
+    if root is None and not reading.marks:
+        reading.marks.append(Fault(Where(file, 1), "the file holds only comments", "what this file is for",
+                                   "write the file; `sitegen begin` makes one to start from"))
+    faults += reading.marks + (reading.faults if root else [])
+    return root
 
 
-def _scan(text: str, file: str, faults: list[Fault]) -> bool:
-    """Find what the composed tree no longer shows; True if the tree can be made."""
-    depth = documents = 0
-    sound = True
-    for event in yaml.parse(text, Loader=yaml.CSafeLoader):
-        where = Where(file, event.start_mark.line + 1)
-        written = text[event.start_mark.index:event.end_mark.index].split("\n")[0].strip()
-        documents += isinstance(event, yaml.DocumentStartEvent)
-        depth += isinstance(event, yaml.CollectionStartEvent) - isinstance(event, yaml.CollectionEndEvent)
-        if documents > 1:
-            faults.append(Fault(where, "a second document begins here", "one document a file",
-                                "remove the line `---` or what follows it"))
-            return False
-        if depth > DEEPEST:
-            faults.append(Fault(where, f"lists and maps more than {DEEPEST} deep", "the few levels of this file",
-                                "look for brackets that are not closed"))
-            return False
+class _Ended(Exception):
+    """No tree can be made of what follows; why is told already."""
+
+
+class _Reading:
+    """One text while the events of YAML become nodes, each looked at once."""
+
+    def __init__(self, text: str, file: str) -> None:
+        self.text, self.file = text, file
+        self.marks: list[Fault] = []     # of what a tree does not show: marks of YAML, lost comments
+        self.faults: list[Fault] = []    # of the nodes; they count where there is a tree
+        self.sound = True
+        self.events = self._looked_at(yaml.parse(text, Loader=yaml.CSafeLoader))
+
+    def root(self) -> Node | None:
+        """None where nothing but comments stands there, or an alias."""
+        roots = [self._node(event) for event in self.events if isinstance(event, yaml.NodeEvent)]
+        return roots[0] if roots and self.sound else None
+
+    def _looked_at(self, events: Iterable[yaml.Event]) -> Iterator[yaml.Event]:
+        depth = documents = 0
+        for event in events:
+            documents += isinstance(event, yaml.DocumentStartEvent)
+            depth += isinstance(event, yaml.CollectionStartEvent) - isinstance(event, yaml.CollectionEndEvent)
+            if documents > 1 or depth > DEEPEST:
+                met, expected, do = ("a second document begins here", "one document a file",
+                                     "remove the line `---` or what follows it") if documents > 1 else \
+                    (f"lists and maps more than {DEEPEST} deep", "the few levels of this file",
+                     "look for brackets that are not closed")
+                self.marks.append(Fault(self._where(event), met, expected, do))
+                raise _Ended
+            self._look_for_marks(event)
+            yield event
+
+    def _look_for_marks(self, event: yaml.Event) -> None:
         if isinstance(event, yaml.AliasEvent) or getattr(event, "anchor", None) or getattr(event, "tag", None):
-            faults.append(Fault(where, f"`{written}` is a mark for YAML, not a text", "no anchors (`&`), aliases (`*`) "
-                                "or tags (`!`)", 'put a text that begins with such a sign in quotes, or write it out'))
-            sound = sound and not isinstance(event, yaml.AliasEvent)
+            written = self.text[event.start_mark.index:event.end_mark.index].split("\n")[0].strip()
+            self.marks.append(Fault(self._where(event), f"`{written}` is a mark for YAML, not a text", "no anchors (`&`), "
+                                    "aliases (`*`) or tags (`!`)",
+                                    "put a text that begins with such a sign in quotes, or write it out"))
+            self.sound = self.sound and not isinstance(event, yaml.AliasEvent)
         if isinstance(event, yaml.ScalarEvent) and not event.style and event.value:
-            comment = _LOST_IN_COMMENT.match(text, event.end_mark.index)
+            comment = _LOST_IN_COMMENT.match(self.text, event.end_mark.index)
             if comment:
-                faults.append(Fault(where, f"YAML drops `{comment[0].strip()}` here as a comment",
-                                    "a text in quotes where it has a `#`",
-                                    f'write "{event.value}{comment[0]}" in quotes'))
-    return sound
+                self.marks.append(Fault(self._where(event), f"YAML drops `{comment[0].strip()}` here as a comment",
+                                        "a text in quotes where it has a `#`",
+                                        f'write "{event.value}{comment[0]}" in quotes'))
+
+    def _where(self, event: yaml.Event) -> Where:
+        return Where(self.file, event.start_mark.line + 1)
+
+    def _written(self, start: yaml.Event, end: yaml.Event) -> str:
+        return " ".join(self.text[start.start_mark.index:end.end_mark.index].split())
+
+    def _node(self, event: yaml.Event) -> Node:
+        where = self._where(event)
+        if isinstance(event, yaml.SequenceStartEvent):
+            items = []
+            while not isinstance(end := next(self.events), yaml.SequenceEndEvent):
+                items.append(self._node(end))
+            return Node(where, self._written(event, end), items=tuple(items))
+        if isinstance(event, yaml.MappingStartEvent):
+            pairs = []
+            while not isinstance(end := next(self.events), yaml.MappingEndEvent):
+                pairs.append(self._pair(event, end))
+            return Node(where, self._written(event, end), pairs=tuple(pair for pair in pairs if pair))
+        value = getattr(event, "value", "")     # an alias has none
+        found = _UNFIT.search(value)
+        if found:
+            self.faults.append(_unfit_fault(where, found[0]))
+        return Node(where, self._written(event, event), text=value if getattr(event, "style", "") or value else None)
+
+    def _pair(self, inside: yaml.Event, key: yaml.Event) -> Pair | None:
+        before = len(self.faults)
+        named, value = self._node(key), next(self.events)
+        del self.faults[before:]        # a sign that is no text is no fault in a key
+        if named.text is None or not named.text.strip() or (named.text == "<<" and not key.style):
+            self._node(value)
+            del self.faults[before:]
+            self.faults.append(Fault(named.where, f"`{named.written}` stands where a key is written", "a word before the colon",
+                                     "write the keys out one by one"))
+            return None
+        # Without a colon YAML puts an empty value right behind the key.
+        keyless = inside.flow_style and isinstance(value, yaml.ScalarEvent) and value.start_mark.index == key.end_mark.index
+        return Pair(named.where, " ".join(named.text.split()), self._node(value), bool(keyless))
 
 
 # The commonest slips by the words of libyaml: part of its message, what was met, what to do.
@@ -162,29 +220,3 @@ def _syntax_fault(error: Exception, file: str, text: str) -> Fault:
 
 def _unfit_fault(where: Where, sign: str) -> Fault:
     return Fault(where, f"a control character (U+{ord(sign):04X})", "text that can be read and printed", "remove it")
-
-
-def _node(raw: yaml.Node, text: str, file: str, faults: list[Fault]) -> Node:
-    where = Where(file, raw.start_mark.line + 1)
-    written = " ".join(text[raw.start_mark.index:raw.end_mark.index].split())
-    if isinstance(raw, yaml.SequenceNode):
-        return Node(where, written, items=tuple(_node(item, text, file, faults) for item in raw.value))
-    if isinstance(raw, yaml.MappingNode):
-        pairs = (_pair(raw.flow_style, key, value, text, file, faults) for key, value in raw.value)
-        return Node(where, written, pairs=tuple(pair for pair in pairs if pair))
-    found = _UNFIT.search(raw.value)
-    if found:
-        faults.append(_unfit_fault(where, found[0]))
-    return Node(where, written, text=raw.value if raw.style or raw.value else None)
-
-
-def _pair(flow: bool, key: yaml.Node, value: yaml.Node, text: str, file: str, faults: list[Fault]) -> Pair | None:
-    where, name = Where(file, key.start_mark.line + 1), getattr(key, "value", "")
-    if not isinstance(key, yaml.ScalarNode) or not name.strip() or (name == "<<" and not key.style):
-        written = " ".join(text[key.start_mark.index:key.end_mark.index].split())
-        faults.append(Fault(where, f"`{written}` stands where a key is written", "a word before the colon",
-                            "write the keys out one by one"))
-        return None
-    # Without a colon YAML puts an empty value right behind the key.
-    keyless = flow and isinstance(value, yaml.ScalarNode) and value.start_mark.index == key.end_mark.index
-    return Pair(where, " ".join(name.split()), _node(value, text, file, faults), keyless)

@@ -66,7 +66,7 @@ def _one_breaker(circuits: tuple[Circuit, ...], breakers: tuple[Breaker, ...]) -
 
 
 def room_of(panel: Panel) -> str:
-    return panel.drawn_at.room if panel.drawn_at else panel.at.partition(", ")[0]
+    return panel.drawn_at.room if panel.drawn_at else panel.room_and_spot[0]
 
 
 def _box(tree: Tree, point: Point, needs: Collection[str]) -> Box:

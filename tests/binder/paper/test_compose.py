@@ -14,7 +14,6 @@ from sitegen.binder.paper.records import PrintBinder
 from sitegen.binder.paper.where import bare
 from sitegen.binder.site.place import place_pages
 from sitegen.job import read_job
-from sitegen.job.month_day import rrule
 from sitegen.protection.examine import examine
 from sitegen.publish.theme import open_theme
 
@@ -62,7 +61,7 @@ def test_every_wire_of_the_map_stands_once_in_the_feed_lines(house):
 def test_the_twelve_dates_are_those_of_the_calendars_rule(house):
     """dateutil reads the RRULE (RFC 5545) that the reminders carry; the first test falls after the handover."""
     log = paper(house).log
-    rule = rrulestr(rrule(house.file.reminders.day), dtstart=datetime(2026, 5, 13))
+    rule = rrulestr(house.file.reminders.day.rrule, dtstart=datetime(2026, 5, 13))
     expected = [day.date() for day, _ in zip(rule, range(12), strict=False)]
     words = open_theme().words("en")
     assert log.days == tuple(words.day(day) for day in expected)
