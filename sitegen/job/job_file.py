@@ -8,7 +8,7 @@ from datetime import date, time
 from types import MappingProxyType
 from urllib.parse import urlsplit
 
-from ..errors import Fault, nearest
+from ..errors import Fault, Where, nearest
 from .label_stock import LABELS, read_stock
 from .month_day import DAY_RULES
 from .prices import read_prices, read_wishes
@@ -47,7 +47,15 @@ def read_job_file(written: str, faults: list[Fault]) -> JobFile | None:
     fields.languages = _languages(fields)  # before any text that may be written once a language
     read = fields.record()
     home = read["home"]
-    return JobFile(**read, languages=fields.languages, emergency=home.get("emergency"), where=root.where)
+    return JobFile(**read, languages=fields.languages, emergency=home.get("emergency"), where=root.where,
+                   lines=_lines(root))
+
+
+def _lines(root: Node) -> Mapping[str, Where]:
+    """The line of every key, and of the keys in it."""
+    pairs = [(pair.key, pair) for pair in root.pairs or ()]
+    inner = [(f"{key}.{below.key}", below) for key, pair in pairs for below in pair.value.pairs or ()]
+    return MappingProxyType({key: pair.where for key, pair in (*pairs, *inner)})
 
 
 def _title(fields: Fields, key: str) -> str:

@@ -11,7 +11,7 @@ from types import MappingProxyType
 from typing import Any, TypeVar
 
 from ..errors import Where
-from .records import Job
+from .records import Job, JobFile
 from .texts import Mark, Text, holds_texts, marks
 
 T = TypeVar("T")
@@ -93,7 +93,8 @@ def _lacking(record: Any, id: str, what: str, language: str) -> Iterator[Untrans
     lacks = tuple(name for name in said if (text := getattr(record, name)) and not has(text, language))
     if lacks:
         texts = (getattr(record, name) for name in lacks)
-        yield Untranslated(id, what, lacks, language, record.where, tuple(text for text in texts if isinstance(text, str)))
+        where = record.line_of(*lacks) if isinstance(record, JobFile) else record.where
+        yield Untranslated(id, what, lacks, language, where, tuple(text for text in texts if isinstance(text, str)))
     for name in holds_texts(type(record)):
         for part in getattr(record, name) if isinstance(getattr(record, name), tuple) else ():
             if is_dataclass(part):

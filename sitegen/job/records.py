@@ -269,6 +269,12 @@ class JobFile:
     emergency: str | None = None      # the number to call, the one entry of `home` that stands on the site
     prices: Prices | None = None      # None: not written
     wishes: Wishes = Wishes()
+    # "handover", "contractor.phone" -> the line that it stands in, blank ones too
+    lines: Annotated[Mapping[str, Where], Mark.APART] = field(default_factory=lambda: _NOTHING, compare=False, repr=False)
+
+    def line_of(self, *keys: str) -> Where:
+        """The line of the first of these keys that is written; without any, where the file begins."""
+        return next((self.lines[key] for key in keys if key in self.lines), self.where)
 
 
 @dataclass(frozen=True, slots=True)

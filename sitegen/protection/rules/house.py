@@ -16,13 +16,13 @@ def job_file(proof: Proof) -> Iterator[Finding]:
     """What job.yaml leaves open and pages would need."""
     file = proof.tree.job.file
     if not file.contractor.get("phone"):
-        yield Finding("no-phone", "fix", file.where, (), "job.yaml gives no phone of the contractor, so the pages "
+        yield Finding("no-phone", "fix", file.line_of("contractor.phone", "contractor"), (), "job.yaml gives no phone of the contractor, so the pages "
                       "cannot say whom to call. Write contractor: phone.")
     if file.handover is None:
-        yield Finding("no-handover", "fix", file.where, (), "job.yaml gives no handover date. Reminders start after "
+        yield Finding("no-handover", "fix", file.line_of("handover"), (), "job.yaml gives no handover date. Reminders start after "
                       "the last trip test instead. Write handover as YYYY-MM-DD.")
     if file.base_url is None and file.labels.qr == "address":
-        yield Finding("no-host", "know", file.where, (), "job.yaml gives no base_url, so labels carry no QR code. For a house without a host `labels: {qr: text}` "
+        yield Finding("no-host", "know", file.line_of("base_url"), (), "job.yaml gives no base_url, so labels carry no QR code. For a house without a host `labels: {qr: text}` "
                       "puts the answer itself into the codes.")
 
 

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from urllib.parse import unquote
 
+from ...errors import Where
 from ...job.records import Job, JobFile
 from ...job.texts import PublicText, Text, public_texts
 from ..finding import Finding
@@ -60,6 +61,13 @@ def owner_named(proof: Proof) -> Iterator[Finding]:
                       "on paper their name is printed from `home`.")
 
 
+def _line(job: Job, found: PublicText) -> Where:
+    """Of job.yaml the line of the key; else the line of what has the text."""
+    if isinstance(found.owner, JobFile):
+        return job.file.line_of(found.field, *(key for key in job.file.lines if key.endswith(f".{found.field}")))
+    return getattr(found.owner, "where", job.file.where)
+
+
 def _found(job: Job, kind: str, secrets: tuple[_Secret, ...], met: str, mend: str) -> Iterator[Finding]:
     """One finding for every text that holds any of them."""
     if not secrets:
@@ -73,7 +81,7 @@ def _found(job: Job, kind: str, secrets: tuple[_Secret, ...], met: str, mend: st
         plain = _plain(found.text)
         of = dict.fromkeys(secret.of for secret in secrets if secret.pattern.search(plain))
         if of:
-            yield Finding(kind, "stop", getattr(found.owner, "where", job.file.where), (),
+            yield Finding(kind, "stop", _line(job, found), (),
                           f"{_name(found)} {met.format(both(f'`{name}`' for name in of))}, and it stands on pages that anyone "
                           f"can read. {mend}")
 

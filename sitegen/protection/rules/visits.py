@@ -111,6 +111,6 @@ def handed_over_early(proof: Proof) -> Iterator[Finding]:
     late = [row for row in first.values() if row.date > file.handover and not (visits and row.date >= visits[0].date)]
     if late:
         last = max(late, key=lambda row: (row.date, row.row))
-        yield Finding("handover-before-tests", "fix", file.where, (),
+        yield Finding("handover-before-tests", "fix", file.line_of("handover"), (),
                       f"The handover is dated {day(file.handover)}, and the first walk went on until {day(last.date)} "
                       f"({last.where}). Correct `handover` in job.yaml, or the date of the row.")

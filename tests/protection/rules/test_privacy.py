@@ -118,7 +118,7 @@ def test_the_texts_that_are_tried_are_all_of_them() -> None:
                      ("JobFile", "base_url"), ("TripTest", "by"), ("Point", "photo"), ("Point", "device"), ("Wire", "awg")}
     assert {privacy.private_in_public, privacy.owner_named} <= set(FINDINGS)
     apart = {(leaf.record.__name__, leaf.field) for leaf in LEAVES if leaf.mark is Mark.APART and leaf.record is not Says}
-    assert apart == {("JobFile", "home"), ("JobFile", "private"), ("JobFile", "forwarded"), ("Printed", "place"),
+    assert apart == {("JobFile", "home"), ("JobFile", "private"), ("JobFile", "forwarded"), ("JobFile", "lines"), ("Printed", "place"),
                      ("Printed", "holds")}
 
 
