@@ -10,6 +10,7 @@ from datetime import date, time
 from ..errors import Fault
 from .kinds import Kind
 from .read.ids import Named, Names
+from .read.keys import Key, Keys
 from .read.rows import Row, read_rows
 from .read.values import clock, day, fold, likely_day, listed
 from .records import TripTest
@@ -19,6 +20,7 @@ COLUMNS = ("date", "outlet", "pressed", "volts", "wiring", "tripped", "went_dead
            "reset", "by", "note")
 MORE = ("time",)    # asked only where a visit fell on the same day
 REQUIRED = ("date", "outlet", "pressed", "tripped")
+ROW = Keys("a row of trip tests", None, *(Key(name, must=name in REQUIRED) for name in (*COLUMNS, *MORE)))
 
 REPEATED = ("date", "by")  # a blank or a ditto mark repeats the row above
 
