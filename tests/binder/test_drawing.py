@@ -185,7 +185,7 @@ def test_a_map_without_rooms_has_no_drawing(report: Report) -> None:
 def test_a_drawing_says_in_words_what_it_shows(report: Report) -> None:
     found = of(report, "K1")
     assert found.room.says.startswith("Pantry, from above: K1, ")
-    for words in ("Start: Kitchen", "shelf", "broom cupboard"):
+    for words in ("Start: Kitchen", "shelf", "tall cupboard"):
         assert words in found.room.says
     assert "K5 stand mixer, K4 electric kettle" in found.strips[-1].says
     assert "off with K4: K5, K4" in found.strips[-1].says
