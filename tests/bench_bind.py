@@ -151,28 +151,29 @@ def floor(folder: Path, tree: Path, command: list[str], job: Path | None, bound:
     """The floor of a command, and which of the heavy libraries it imports."""
     spied, work = folder / "modules.json", folder / "work.pickle"
     run(["-c", SPY, str(spied), *command], tree)
-    modules = json.loads(spied.read_text())
-    found: dict = {"modules": modules, "yaml": [str(path) for path in job.glob("*.yaml")] if job else [], "pages": ()}
+    # In a process of its own: the memory of a child counts from that of its parent on.
+    run(["-c", "import bench_bind, sys; bench_bind.write_work(*sys.argv[1:])", str(spied), str(work), str(job or ""), str(bound or ""),
+         str(tree)], tree)
+    return (run(["-c", FLOOR if bound is None else f"import bench_bind\n{FLOOR}", str(work)], tree, runs),
+            [name for name in HEAVY if name in json.loads(spied.read_text())])
+
+
+def write_work(spied: str, work: str, job: str, bound: str, tree: str) -> None:
+    """What cannot be avoided: imports, YAML, and of a binder that was written the parts of its pages and its codes."""
+    found: dict = {"modules": [*json.loads(Path(spied).read_text()), "bench_bind"], "pages": (),
+                   "yaml": [str(path) for path in Path(job).glob("*.yaml")] if job else []}
     if bound:
-        modules.append("bench_bind")
-        found |= _work_of_bind(bound, tree, folder)
-    work.write_bytes(pickle.dumps(found))
-    code = FLOOR if not bound else "import bench_bind\n" + FLOOR
-    return run(["-c", code, str(work)], tree, runs), [name for name in HEAVY if name in modules]
-
-
-def _work_of_bind(bound: Path, tree: Path, folder: Path) -> dict:
-    """What cannot be avoided, read from a binder that was written: the parts of its pages, the texts of its codes."""
-    files = [path for path in sorted(bound.rglob("*")) if path.is_file()]
-    made = json.loads((bound / "binder.json").read_text("utf-8"))
-    pages = []
-    for path in files:
-        if path.suffix == ".html" and "labels" not in path.parts:
-            parts = re.findall(r"((?:<style.*?</style>|<svg.*?</svg>|<[^>]*>)+)([^<]*)", path.read_text("utf-8"), re.S)
-            pages.append([(part, html.unescape(text).strip()) for part, text in parts])
-    return {"pages": pages, "labels": [row["url"] or row["id"] for row in (*made["devices"], *made["outlets"])], "size": (750, 450),
-            "templates": [path.read_text("utf-8") for path in (tree / "themes" / "lamplight").rglob("*.j2")],
-            "files": [str(path) for path in files], "from": str(bound), "out": str(folder / "copied")}
+        files = [path for path in sorted(Path(bound).rglob("*")) if path.is_file()]
+        made = json.loads((Path(bound) / "binder.json").read_text("utf-8"))
+        pages = []
+        for path in files:
+            if path.suffix == ".html":
+                parts = re.findall(r"((?:<style.*?</style>|<svg.*?</svg>|<[^>]*>)+)([^<]*)", path.read_text("utf-8"), re.S)
+                pages.append([(part, html.unescape(text).strip()) for part, text in parts])
+        found |= {"pages": pages, "labels": [row["url"] or row["id"] for row in (*made["devices"], *made["outlets"])],
+                  "templates": [path.read_text("utf-8") for path in (Path(tree) / "themes" / "lamplight").rglob("*.j2")],
+                  "size": (750, 450), "files": [str(path) for path in files], "from": bound, "out": str(Path(work).with_name("copied"))}
+    Path(work).write_bytes(pickle.dumps(found))
 
 
 def make_tree(source: Path, folder: Path) -> Path:

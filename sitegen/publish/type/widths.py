@@ -14,7 +14,7 @@ from .font import WEIGHTS
 NO_BREAK = "\u00a0"
 
 
-@lru_cache(maxsize=None)
+@lru_cache(maxsize=16)     # a fit tries hundreds of sizes, and each holds a quarter of a megabyte
 def typeface(weight: str, size: int) -> ImageFont.FreeTypeFont:
     """One weight at a size in dots. Basic layout: the other one depends on what the machine has installed."""
     return ImageFont.truetype(
@@ -26,10 +26,10 @@ class Advances(dict[str, float]):
     """How far each letter moves the pen, in dots; measured once. Nothing is kerned, so that widths add up."""
 
     def __init__(self, weight: str, size: int) -> None:
-        self.font = typeface(weight, size)
+        self.weight, self.size = weight, size
 
     def __missing__(self, letter: str) -> float:
-        self[letter] = self.font.getlength(letter)
+        self[letter] = typeface(self.weight, self.size).getlength(letter)
         return self[letter]
 
 
