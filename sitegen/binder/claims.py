@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
+from typing import Any
 
 from ..protection.examine import Report
+from .once import once
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +21,9 @@ class Cut:
 @dataclass(frozen=True)
 class Claims:
     report: Report
+    kept: dict[Any, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
 
+    @once
     def cuts(self, outlet: str) -> tuple[Cut, ...]:
         """Every device whose opening leaves the outlet dead, nearest first."""
         tree = self.report.tree
@@ -30,16 +34,19 @@ class Claims:
         row = self.report.evidence.shown(outlet, device)
         return row.date if row and outlet not in self.report.evidence.contradicted else None
 
+    @once
     def turns_off(self, device: str) -> tuple[str, ...]:
         """The outlets shown to go off with the device, in feed order."""
         tree = self.report.tree
         return tuple(id for id in tree.outlets_of(tree.goes_dead(device)) if self.day_shown(id, device))
 
+    @once
     def may_turn_off(self, device: str) -> tuple[str, ...]:
         """The outlets that the map puts behind the device and nobody saw go off with it."""
         tree = self.report.tree
         return tuple(id for id in tree.outlets_of(tree.goes_dead(device)) if not self.day_shown(id, device))
 
+    @once
     def not_on(self, device: str) -> tuple[str, ...]:
         """Outlets seen live while the device was open."""
         evidence = self.report.evidence
@@ -78,12 +85,14 @@ class Claims:
         """True when the outlet was seen live in the own TEST of every device of the house."""
         return outlet not in self.report.evidence.contradicted and self.report.evidence.live_in_every_own_test(outlet)
 
+    @once
     def inner(self, device: str) -> tuple[str, ...]:
         """The devices next behind this one, with something shown to go off with each."""
         tree = self.report.tree
         behind = [id for id in tree.goes_dead(device) if id != device and tree.kind(id).opens and self.turns_off(id)]
         return tuple(id for id in behind if self.outer(id) == device)
 
+    @once
     def outer(self, device: str) -> str | None:
         """The device that stands next before this one."""
         tree = self.report.tree

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
+from typing import Any
 
 from ..job import in_language
 from ..job.records import Circuit, Job, Panel, Point
@@ -24,6 +25,7 @@ class Desk:
     words: Words
     further: str = ""       # the language, where it is not the job's first
     as_draft: bool = False  # a draft is wanted, ready or not
+    kept: dict[Any, Any] = field(default_factory=dict, init=False, repr=False, compare=False)   # see once.py
 
     @cached_property
     def claims(self) -> Claims:

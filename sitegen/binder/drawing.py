@@ -131,13 +131,10 @@ def _door(words: Words, leads_to: str | None, comes_in: bool) -> str:
 
 def strip_scenes(desk: Desk, device: str) -> tuple[StripScene, ...]:
     """Every counter and wall with an outlet that was seen to go off with the device."""
-    found = []
-    for plan in desk.job.rooms:
-        for run in plan.runs:
-            scene = _strip(desk, device, plan, run)
-            if scene:
-                found.append(scene)
-    return tuple(found)
+    drawn = (desk.point(id).drawn_at for id in desk.claims.turns_off(device))
+    walls = {(at.room, at.wall) for at in drawn if at}
+    scenes = (_strip(desk, device, plan, run) for plan in desk.job.rooms for run in plan.runs if (plan.room, run.wall) in walls)
+    return tuple(scene for scene in scenes if scene)
 
 
 def _strip(desk: Desk, device: str, plan: RoomPlan, run: WallRun) -> StripScene | None:

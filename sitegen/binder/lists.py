@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
 
 from .desk import Desk
+from .once import once
 from .places import is_vital, place
 
 
@@ -30,6 +30,7 @@ class TurnsOff:
     not_on: tuple[Item, ...]     # seen live while it was open; of the rooms concerned
 
 
+@once
 def turns_off(desk: Desk, device: str) -> TurnsOff:
     """The list of one device, the things that must not stay off first."""
     seen = desk.claims.turns_off(device)
@@ -62,14 +63,14 @@ def _nest(desk: Desk, device: str, seen: set[str]) -> tuple[Item, ...]:
     seen = seen & set(desk.tree.goes_dead(device))
     inner = desk.claims.inner(device)
     behind = {id for device_in in inner for id in desk.tree.goes_dead(device_in)} | set(inner)
-    items = [_item(desk, id, device) for id in desk.tree.order if id in seen and id not in behind]
+    order = {id: index for index, id in enumerate(desk.tree.goes_dead(device))}     # of the feed
+    items = [_item(desk, id, device) for id in order if id in seen and id not in behind]
     for device_in in inner:
         children = tuple(item for item in _nest(desk, device_in, seen) if item.id != device_in)
         if desk.tree.is_outlet(device_in) and device_in not in seen:
             items += children  # its own slots were not seen to go off: it heads nothing here
         elif children or device_in in seen:
             items.append(_item(desk, device_in, device, children))
-    order = {id: index for index, id in enumerate(desk.tree.order)}
     return tuple(sorted(items, key=lambda item: (not item.vital, order[item.id])))
 
 

@@ -11,6 +11,7 @@ from ..job.month_day import PLACES
 from .address import page_url
 from .desk import Desk
 from .lists import flatten, turns_off
+from .once import once
 from .places import is_vital, place, spot, tag, takes_a_charger
 from .words import Rich, Tag
 
@@ -59,6 +60,7 @@ def rule_in_words(desk: Desk) -> str:
     return desk.words.text("monthly.days.last_day") if day.place == -1 else desk.words.text("monthly.days.day", number=day.place)
 
 
+@once
 def monthly_test(desk: Desk, device: str) -> MonthlyTest:
     """The steps by kind: a lamp on, TEST, the power goes off, RESET, the power is back, the freezer is back."""
     tree, job = desk.tree, desk.job
@@ -88,6 +90,7 @@ def _lamp(desk: Desk, device: str) -> Rich:
     return desk.words.rich("monthly.lamp_look", place=place(desk, seen[0]) if seen else "")
 
 
+@once
 def testing_order(desk: Desk) -> tuple[str, ...]:
     """Every device, room by room in the order of the map, the farthest of a series before the one that feeds it."""
     tree = desk.tree
@@ -96,10 +99,12 @@ def testing_order(desk: Desk) -> tuple[str, ...]:
         rooms.setdefault(desk.point(id).room, len(rooms))
     panel = len(rooms)  # the breakers come last: each stands before all that was walked already
     room = {id: panel if id in desk.job.breaker else rooms[desk.point(id).room] for id in tree.devices}
+    outer = {id: desk.claims.outer(id) for id in tree.devices}
     waiting, walked = list(tree.devices), []
     here = 0
     while waiting:
-        free = [id for id in waiting if not any(desk.claims.outer(other) == id for other in waiting)]
+        before = {outer[id] for id in waiting}
+        free = [id for id in waiting if id not in before]
         same = [id for id in free if room[id] == here]
         next_one = same[0] if same else min(free, key=lambda id: room[id])
         here = room[next_one]

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from ..job.kinds import Kind
 from .desk import Desk, room_and_spot
+from .once import once
 from .words import Name, Tag
 
 
@@ -27,6 +28,7 @@ def manner(kind: Kind) -> str:
     return "breaker" if kind.is_breaker else "outlet" if kind.has_face else "plate"
 
 
+@once
 def spot(desk: Desk, id: str) -> Spot:
     """Where a breaker or device is."""
     job = desk.job
@@ -51,6 +53,7 @@ def at_of(desk: Desk, id: str) -> str:
     return desk.words.text("answer.half_at", at=point.at, half=desk.words.get(f"answer.half.{point.half}"))
 
 
+@once
 def place(desk: Desk, id: str) -> str:
     """A point's place as a value: "Kitchen · left of the sink · toaster"."""
     point = desk.point(id)

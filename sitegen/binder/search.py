@@ -6,6 +6,7 @@ import re
 import unicodedata
 
 from .desk import Desk
+from .once import once
 from .places import place
 from .words import Words
 
@@ -19,15 +20,17 @@ def folded(text: str) -> list[str]:
     return re.findall(r"[^\W_]+", plain)
 
 
-def _groups(words: Words) -> list[set[str]]:
-    return [{word for name in group for word in folded(name)} for group in words.get("search.same")]
+@once
+def _groups(desk: Desk) -> tuple[frozenset[str], ...]:
+    return tuple(frozenset(word for name in group for word in folded(name)) for group in desk.words.get("search.same"))
 
 
+@once
 def known_as(desk: Desk, id: str) -> tuple[str, ...]:
     """Every word by which an outlet can be found: its place, use and id, and what means the same."""
     lamp = desk.words.get("search.lamp") if desk.point(id).kind.by_name else ""
     have = dict.fromkeys(folded(f"{place(desk, id)} {lamp} {id}"))
-    for group in _groups(desk.words):
+    for group in _groups(desk):
         if group & set(have):
             have |= dict.fromkeys(sorted(group))
     return tuple(have)

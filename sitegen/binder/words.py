@@ -9,6 +9,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
+from functools import cache
 from typing import Any
 
 from ..errors import MissingWord
@@ -44,6 +45,15 @@ class Rich(tuple[Run, ...]):
 def in_two(one: str, two: str) -> str:
     """A text in two languages; once where they say it alike."""
     return one if one == two else f"{one}\u00a0/ {two}"
+
+
+@cache
+def _pieces(sentence: str) -> tuple[tuple[str, str | None, str | None], ...]:
+    """Plain text, then a strong text or the name of a value; at the end plain text alone."""
+    matches = list(_PIECES.finditer(sentence))
+    starts = (0, *(match.end() for match in matches))
+    return (*((sentence[start:match.start()], match[1], match[2]) for start, match in zip(starts, matches)),
+            (sentence[starts[-1]:], None, None))
 
 
 @dataclass(frozen=True)
@@ -85,20 +95,19 @@ class Words:
     def fill(self, sentence: str, name: str, values: Mapping[str, object], look: str = "plain") -> Rich:
         """Set values into a sentence; markup inside a value stays text."""
         runs: list[Run] = []
-        end = 0
-        for match in _PIECES.finditer(sentence):
-            runs.append(Run(sentence[end:match.start()], look))
-            end = match.end()
-            if match[1] is not None:
-                runs.extend(self.fill(match[1], name, values, "strong"))
-            elif match[2] not in values:
-                raise MissingWord(f"`{name}` of language `{self.language}` wants a value `{match[2]}` that the page "
+        for before, strong, key in _pieces(sentence):
+            runs.append(Run(before, look))
+            if strong:
+                runs.extend(self.fill(strong, name, values, "strong"))
+            elif not key:
+                break
+            elif key not in values:
+                raise MissingWord(f"`{name}` of language `{self.language}` wants a value `{key}` that the page "
                                   f"does not have; mend words/{self.language}/ of the theme.")
-            elif isinstance(value := values[match[2]], Rich):
+            elif isinstance(value := values[key], Rich):
                 runs.extend(value)
             else:
                 runs.append(Run(str(value), "name" if isinstance(value, Name) else "tag" if isinstance(value, Tag) else look))
-        runs.append(Run(sentence[end:], look))
         return Rich(run for run in runs if run.text)
 
     def day(self, when: date) -> str:

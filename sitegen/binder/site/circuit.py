@@ -7,6 +7,7 @@ from datetime import date
 
 from ...job.records import Circuit, TripTest
 from ..desk import Desk
+from ..once import once
 from ..places import place
 from ..words import Words
 from .records import VisitRecord
@@ -54,6 +55,7 @@ class CircuitSheet:
     visits: tuple[VisitRecord, ...]    # that touched something of it, the newest first
 
 
+@once
 def circuit_sheet(desk: Desk, circuit: Circuit) -> CircuitSheet:
     """The record of one circuit, every point in feed order."""
     points = [(id, depth) for id, depth in desk.tree.walk(circuit)]
@@ -175,6 +177,8 @@ def test_row(words: Words, row: TripTest, again: date | None = None, void: str =
 
 def _void(desk: Desk, row: TripTest) -> str:
     """What of this row no longer counts, and since which visit."""
+    if not desk.job.visits:
+        return ""
     evidence, words = desk.evidence, desk.words
     now = evidence.standing.of_today(row)
     if now is None:
