@@ -169,7 +169,7 @@ def changes():
         st.tuples(st.just("swap"), st.integers(0, 10), st.integers(0, 10), told), st.tuples(st.just("press"))), min_size=1, max_size=7)
 
 
-@settings(max_examples=25)
+@settings(max_examples=settings.default.max_examples // 4)
 @given(changes())
 def test_any_sequence_of_renames_removals_and_moves_keeps_every_printed_address(tmp_path_factory, steps):
     house = House(tmp_path_factory.mktemp("house") / "job")
@@ -237,6 +237,7 @@ def test_bind_asks_for_press_until_every_code_is_in_the_ledger(job, tmp_path, ca
     assert "not in printed_labels.yaml" not in said(capsys)
 
 
+@pytest.mark.thorough
 def test_a_house_in_two_languages_stays_whole_after_printing(example, tmp_path):
     """The ledger speaks the first language; in the second one a place is not held against it."""
     job = shutil.copytree(example, tmp_path / "job")

@@ -5,9 +5,11 @@ from __future__ import annotations
 import subprocess
 import tempfile
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 from typing import NamedTuple
 
+import pytest
 import zxingcpp
 from PIL import Image, ImageChops, ImageFilter
 from pyzbar import pyzbar
@@ -26,8 +28,11 @@ from sitegen.publish.theme import open_theme
 from sitegen.publish.type.widths import typeface
 
 Box = tuple[int, int, int, int]
+thorough = pytest.mark.thorough
+every_dpi = pytest.mark.parametrize("dpi", [pytest.param(203, marks=thorough), 300, pytest.param(600, marks=thorough)])
 
 
+@cache
 def binder_of(path: Path, stock: LabelStock, draft: bool = False) -> Binder:
     """A job with the labels it wants on this stock; without the panel door's where it is small, whose words need more room."""
     job = read_job(path)

@@ -5,10 +5,11 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import cache
 
 import pytest
 from PIL import Image
-from publish.labels.inked import apart, dots, painted
+from publish.labels.inked import apart, dots, painted, thorough
 
 from sitegen.job.label_stock import STOCKS
 from sitegen.job.records import LabelStock
@@ -19,7 +20,7 @@ from sitegen.publish.theme import open_theme
 
 WORDS = open_theme().words("en")
 LETTER, A4 = STOCKS["letter 4 x 2 in"], STOCKS["a4 63.5 x 38.1 mm"]
-every_stock = pytest.mark.parametrize("stock", [LETTER, A4], ids=["letter", "a4"])
+every_stock = pytest.mark.parametrize("stock", [LETTER, pytest.param(A4, marks=thorough)], ids=["letter", "a4"])
 
 
 def runs(line: Sequence[int]) -> list[tuple[float, float]]:
@@ -42,6 +43,7 @@ def column(picture: Image.Image, x_mm: float) -> list[int]:
     return list(picture.crop((dots(x_mm), 0, dots(x_mm) + 1, picture.height)).convert("L").tobytes())
 
 
+@cache
 def page(stock: LabelStock, framed: bool = False) -> Image.Image:
     """Without its frames, so that only the rulers are measured."""
     layout = calibration_page(stock, WORDS)

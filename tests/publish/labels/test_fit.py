@@ -94,7 +94,7 @@ def cut(text: str, over: int) -> str:
 WORDS = st.lists(st.text("abcdefghijklmnopqrstuvwxyzABCDEF", min_size=1, max_size=12), min_size=6, max_size=30).map(" ".join)
 
 
-@settings(max_examples=30)
+@settings(max_examples=settings.default.max_examples // 4)
 @given(WORDS, st.sampled_from([(63.5, 38.1), (101.6, 50.8)]))
 def test_the_number_of_characters_told_is_the_number_that_helps(serves: str, size: tuple[float, float]) -> None:
     label = replace(DEVICE, serves=(serves,), width_mm=size[0], height_mm=size[1])

@@ -8,13 +8,15 @@ from __future__ import annotations
 
 import io
 import re
+from collections.abc import Callable
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 
 import pypdf
 import pytest
 from PIL import Image
-from publish.labels.inked import Seen, binder_of, codes_in, dark_alone, label_png, painted, part
+from publish.labels.inked import Seen, binder_of, codes_in, dark_alone, label_png, painted, part, thorough
 
 from sitegen.binder.labels.records import SheetLabel
 from sitegen.binder.site.records import Binder
@@ -35,13 +37,17 @@ A4 = replace(STOCKS["a4 63.5 x 38.1 mm"], frame=True, start=5, dpi=203, wanted=W
 # Points: 8.5 x 11 in; ISO 216.
 STOCK = {"letter": (LETTER, (612.0, 792.0)), "a4": (A4, (595.28, 841.89)),
          "words": (replace(LETTER, qr="text", outlet_qr=True), (612.0, 792.0))}
-every_stock = pytest.mark.parametrize("name", STOCK)
+every_stock = pytest.mark.parametrize("name", ["letter", pytest.param("a4", marks=thorough), pytest.param("words", marks=thorough)])
 
 
 @pytest.fixture(scope="module")
-def made(example: Path) -> dict[str, tuple[Binder, dict[str, bytes]]]:
-    binders = {name: binder_of(example, stock) for name, (stock, _) in STOCK.items()}
-    return {name: (binder, label_files(binder)) for name, binder in binders.items()}
+def made(example: Path) -> Callable[[str], tuple[Binder, dict[str, bytes]]]:
+    """The name of a stock -> the example on it, and its files."""
+    @cache
+    def make(name: str) -> tuple[Binder, dict[str, bytes]]:
+        binder = binder_of(example, STOCK[name][0])
+        return binder, label_files(binder)
+    return make
 
 
 def printed_sizes(binder: Binder, sheets: bool) -> dict[str, float]:
@@ -61,7 +67,7 @@ def check_size(label: SheetLabel, seen: Seen, printed: float) -> None:
         assert side <= max(min(0.6 * label.height_mm, 0.36 * label.width_mm), max(20, 0.5 * modules) + 25.4 / 203 * modules)
 
 
-@pytest.mark.parametrize(("name", "dpi"), [("letter", 300), ("letter", 600), ("a4", 203), ("words", 300)])
+@pytest.mark.parametrize(("name", "dpi"), [("letter", 300), *(pytest.param(name, dpi, marks=thorough) for name, dpi in (("letter", 600), ("a4", 203), ("words", 300)))])
 def test_every_picture_is_read_and_has_the_size_that_bind_prints(example: Path, name: str, dpi: int) -> None:
     binder = binder_of(example, replace(STOCK[name][0], dpi=dpi))
     sizes = printed_sizes(binder, sheets=False)
@@ -76,17 +82,18 @@ def test_every_picture_is_read_and_has_the_size_that_bind_prints(example: Path, 
         check_size(label, seen, sizes[label.id])
 
 
-def test_the_files_are_these_pictures(made) -> None:
-    for binder, files in made.values():
-        for label in binder.labels.devices:
-            assert files[f"print/labels/{label.id}.png"] == label_png(label, binder.frame.job.labels.dpi)
+@every_stock
+def test_the_files_are_these_pictures(made, name: str) -> None:
+    binder, files = made(name)
+    for label in binder.labels.devices:
+        assert files[f"print/labels/{label.id}.png"] == label_png(label, binder.frame.job.labels.dpi)
 
 
 @every_stock
 def test_every_code_of_the_pdf_is_read_in_its_place(made, name: str) -> None:
     """At 300 dots an inch: each label with a code has exactly that one, in its own place, as large as it should be; nothing
     else has one."""
-    (binder, files), (stock, _) = made[name], STOCK[name]
+    (binder, files), (stock, _) = made(name), STOCK[name]
     found = [codes_in(page, 300) for page in painted(files["print/labels/sheet.pdf"], 300)]
     sizes = printed_sizes(binder, sheets=True)
     for number, label in enumerate(binder.labels.sheet):
@@ -105,15 +112,16 @@ def test_every_code_of_the_pdf_is_read_in_its_place(made, name: str) -> None:
 def test_pages_are_as_large_as_their_paper(made, name: str) -> None:
     """To a hundredth of a point, and viewers are asked to print at actual size (ISO 32000-1, table 150)."""
     for sheet in ("sheet", "strips", "calibration"):
-        reader = pypdf.PdfReader(io.BytesIO(made[name][1][f"print/labels/{sheet}.pdf"]), strict=True)
+        reader = pypdf.PdfReader(io.BytesIO(made(name)[1][f"print/labels/{sheet}.pdf"]), strict=True)
         assert reader.trailer["/Root"]["/ViewerPreferences"]["/PrintScaling"] == "/None"
         for page in reader.pages:
             assert (float(page.mediabox.width), float(page.mediabox.height)) == pytest.approx(STOCK[name][1], abs=0.01)
 
 
+@thorough
 def test_outlines_show_what_the_pictures_show(made) -> None:
     """Every fourth label and strip at 300 dots an inch: no dark dot of the one is further than a dot from one of the other."""
-    binder, files = made["letter"]
+    binder, files = made("letter")
     labels, strips = binder.labels.sheet, binder.labels.strips
     places = [label_place(LETTER, number) for number in range(len(labels))]
     for name, things, where, lay_out in (("sheet", labels, places, lay_out_label),
@@ -128,6 +136,7 @@ def test_outlines_show_what_the_pictures_show(made) -> None:
         assert len(things) > 20 and dark_alone(known, pages[0].crop((0, 0, *known.size))) > 20     # the comparison can fail
 
 
+@thorough
 def test_a_draft_says_so_on_every_label_of_its_sheets(example: Path) -> None:
     """A roll: each label a page, with a bar over nine tenths of its width."""
     binder = binder_of(example, LabelStock(101.6, 50.8, None, 1, 1, 0.0, 0.0), draft=True)

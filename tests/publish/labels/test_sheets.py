@@ -30,8 +30,8 @@ LETTER, A4 = (replace(STOCKS[name], wanted=tuple(PURPOSES)) for name in ("letter
 PITCH = {"letter": (LETTER, 105.664, 50.8), "a4": (A4, 66.0, 38.1)}
 
 
-def mm(dots: float) -> float:
-    return dots / 600 * 25.4
+def mm(dots: float, dpi: int = 300) -> float:
+    return dots / dpi * 25.4
 
 
 @pytest.fixture(scope="module")
@@ -47,7 +47,7 @@ def made(part_used: Binder) -> dict[str, bytes]:
 
 @pytest.fixture(scope="module")
 def sheet(made: dict[str, bytes]):
-    return painted(made["print/labels/sheet.pdf"])
+    return painted(made["print/labels/sheet.pdf"], 300)
 
 
 def test_the_same_labels_give_the_same_bytes(made: dict[str, bytes]) -> None:
@@ -64,12 +64,12 @@ def test_every_label_stands_in_its_place(name: str) -> None:
     label = OutletLabel("K2", "No power?", "RESET K1", "", "in PANTRY", "", "", "outlet K2", None, stock.width_mm,
                         stock.height_mm)
     count = stock.columns * stock.rows
-    first, second = painted(pdf(label_sheets([label] * (count + 1), stock)))
-    alone = [mm(side) for side in dark(draw_label(label, 600))]
+    first, second = painted(pdf(label_sheets([label] * (count + 1), stock)), 300)
+    alone = [mm(side, 600) for side in dark(draw_label(label, 600))]
     for number in range(count):
         row, column = divmod(number, stock.columns)
         left, top = stock.left_mm + column * across, stock.top_mm + row * down
-        seen = [mm(side) for side in dark(part(first, (left, top, left + stock.width_mm, top + stock.height_mm)))]
+        seen = [mm(side) for side in dark(part(first, (left, top, left + stock.width_mm, top + stock.height_mm), 300))]
         assert seen == pytest.approx(alone, abs=0.2) and seen[2] - seen[0] == pytest.approx(alone[2] - alone[0], abs=0.1)
     left, top, *_ = dark(second)
     assert (mm(left), mm(top)) == pytest.approx((stock.left_mm + alone[0], stock.top_mm + alone[1]), abs=0.2)
@@ -81,8 +81,8 @@ def test_nothing_is_printed_between_the_labels_nor_before_the_first_free_one(she
     for picture in (page.copy() for page in sheet):
         for where in frames(LETTER):
             inner = (where.left_mm + 2, where.top_mm + 2, where.left_mm + 99.6, where.top_mm + 48.8)
-            inked.append(part(picture, inner).histogram()[0] > 0)
-            picture.paste(255, tuple(map(dots, inner)))
+            inked.append(part(picture, inner, 300).histogram()[0] > 0)
+            picture.paste(255, tuple(dots(side, 300) for side in inner))
         assert picture.histogram()[0] == 0
     assert inked[:4] == [False, False, False, True]
     assert [label_place(replace(LETTER, start=4), number)[:3] for number in (0, 6, 7)] == [(1, 2, 2), (1, 5, 2), (2, 1, 1)]
@@ -94,7 +94,7 @@ def test_every_code_on_the_sheet_leads_to_its_own_page(part_used: Binder, sheet)
     for number, label in enumerate(part_used.labels.sheet):
         where = label_place(replace(LETTER, start=4), number)
         box = (where.left_mm, where.top_mm, where.left_mm + 101.6, where.top_mm + 50.8)
-        assert [seen.text for seen in codes_in(part(sheet[where.sheet - 1], box), 600)] == (
+        assert [seen.text for seen in codes_in(part(sheet[where.sheet - 1], box, 300), 300)] == (
             [leads[label.purpose].format(label.id)] if label.purpose in leads else [])
     assert len(part_used.labels.sheet) > 5
 
@@ -105,7 +105,9 @@ def test_adjusting_moves_places_and_leaves_labels_whole(part_used: Binder) -> No
     for plain, other in zip(frames(LETTER), frames(moved), strict=True):
         assert other.left_mm + 50.8 == pytest.approx(0.5 + 1.004 * (plain.left_mm + 50.8))
         assert other.top_mm + 25.4 == pytest.approx(-0.3 + 1.004 * (plain.top_mm + 25.4))
-    [one], [other] = (painted(pdf(label_sheets(part_used.labels.sheet[:1], stock))) for stock in (LETTER, moved))
+    small = LabelStock(101.6, 50.8, (110.0, 70.0), 1, 1, 4.318, 12.7)
+    [one], [other] = (painted(pdf(label_sheets(part_used.labels.sheet[:1], stock))) for stock in (
+        small, replace(small, right_mm=0.5, down_mm=-0.3, scale=1.004)))
     assert ImageChops.difference(one.crop(dark(one)), other.crop(dark(other))).getbbox() is None
 
 
@@ -113,8 +115,8 @@ def test_a_frame_is_faint_and_as_large_as_the_label(part_used: Binder) -> None:
     stock = LabelStock(101.6, 50.8, (110.0, 70.0), 1, 1, 4.318, 12.7, frame=True)
     [page] = painted(pdf(label_sheets(part_used.labels.sheet[:1], stock)), 1200)
     left, top, right, bottom = dark(page)
-    assert (mm(left / 2), mm(top / 2)) == pytest.approx((4.318, 12.7), abs=0.2)
-    assert (mm((right - left) / 2), mm((bottom - top) / 2)) == pytest.approx((101.6, 50.8), abs=0.2)
+    assert (mm(left, 1200), mm(top, 1200)) == pytest.approx((4.318, 12.7), abs=0.2)
+    assert (mm(right - left, 1200), mm(bottom - top, 1200)) == pytest.approx((101.6, 50.8), abs=0.2)
     row = page.crop((left, top + 1, right, top + 2))
     assert 0.05 < row.histogram()[0] / row.width < 0.2
 

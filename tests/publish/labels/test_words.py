@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 
 import pytest
 import zxingcpp
-from publish.labels.inked import draw_label
+from publish.labels.inked import draw_label, thorough
 from pyzbar import pyzbar
 
 from sitegen.binder.compose import compose
@@ -37,6 +38,7 @@ def with_labels(job: Job, stock: str, **use: object) -> Job:
     return replace(job, file=replace(job.file, labels=replace(STOCKS[stock], **use)))
 
 
+@cache
 def labels_of(path: Path, stock: str, language: str = "en", draft: bool = False, **use: object) -> dict[str, SheetLabel]:
     job = with_labels(in_language(read_job(path), language), stock, **use)
     labels = compose_labels(Desk(examine(job), open_theme().words(language), as_draft=draft))
@@ -49,7 +51,8 @@ def one_of_each(labels: dict[str, SheetLabel]) -> list[SheetLabel]:
 
 
 @pytest.mark.parametrize(("stock", "language", "draft"), [
-    (LARGE, "en", False), (LARGE, "en", True), (LARGE, "es", False), (SMALL, "en", False), (SMALL, "en", True)])
+    (LARGE, "es", False), *(pytest.param(*case, marks=thorough) for case in (
+        (LARGE, "en", False), (LARGE, "en", True), (SMALL, "en", False), (SMALL, "en", True)))])
 def test_two_readers_read_from_the_label_the_words_that_are_said_to_stand_there(example, stock, language, draft):
     labels = one_of_each(labels_of(example, stock, language, draft))
     for label in labels[:-1] if (stock, draft) == (SMALL, True) else labels:    # no room for a door's words there
@@ -118,8 +121,8 @@ def test_an_address_on_an_outlet_label_that_is_too_small_says_what_to_do(example
         draw_label(label, 300)
 
 
-@pytest.mark.parametrize("qr", ["address", "text"])
-@pytest.mark.parametrize("stock", [LARGE, SMALL])
+@pytest.mark.parametrize(("stock", "qr"), [(SMALL, "address"), *(pytest.param(*case, marks=thorough) for case in (
+    (LARGE, "address"), (SMALL, "text"), (LARGE, "text")))])
 def test_beside_a_code_the_destination_is_the_biggest(example, stock, qr):
     """Of every outlet label: no other line is set as large as the id to go to."""
     found = [label for label in labels_of(example, stock, qr=qr).values() if isinstance(label, OutletLabel)]
@@ -142,6 +145,7 @@ def test_a_label_in_two_languages_that_is_too_small_says_what_to_do(example):
 
 # --- what is told to the contractor
 
+@cache
 def binder_of(path: Path, stock: str, **use: object) -> Binder:
     return compose(examine(with_labels(read_job(path), stock, **use)), open_theme().words("en"))
 
