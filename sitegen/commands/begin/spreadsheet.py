@@ -16,7 +16,10 @@ from ...errors import CallError, Fault, Where
 from ...job.map.points import POINT
 from ...job.map.read import FILE, read_map
 from ...job.read.rows import Row, read_rows
+from . import usual
+from .usual import IN_ROOM, in_our_words, is_home_run, with_our_header
 
+FEW = 2     # rows of which the same is asked row by row
 PANEL, AT = "P1", "TO WRITE: where this panel hangs"
 
 # (part of the map, its key) -> the names that its column may have, in any case, with blanks or _.
@@ -81,22 +84,25 @@ class _Plan:
     file: str
     panels: dict[str, _Entry] = field(default_factory=dict)
     circuits: dict[tuple[str, str], _Circuit] = field(default_factory=dict)
-    told: list[tuple[Where, str]] = field(default_factory=list)
+    told: list[tuple[Fault, str]] = field(default_factory=list)     # and what was done about it
+    has_room: bool = True
     unplaced: set[int] = field(default_factory=set)      # first lines of rows
     left_out: list[str] = field(default_factory=list)    # cells
     above: dict[str, str] = field(default_factory=dict)  # the row before, which a ditto mark repeats
 
     def tell(self, fault: Fault, done: str = "") -> None:
-        self.told.append((fault.where, f"{fault} {done}".rstrip()))
+        self.told.append((fault, done))
 
 
 def map_from_sheet(text: str, file: str) -> SheetMap:
     """The map of one row a point; `file` names the sheet in the report."""
     faults: list[Fault] = []
+    text, called = with_our_header(text, tuple(_PLACE))
     rows = list(read_rows(text, file, tuple(_PLACE), ("id", "is"), faults, free=tuple(_PLACE)))
-    plan = _Plan(file)
+    plan = _Plan(file, has_room=not rows or "room" in rows[0].cells)
     for fault in faults:
-        plan.tell(fault)
+        plan.tell(replace(fault, expected="a key of the map", do="rename it if it is one; it was left out")
+                  if fault.met.startswith("unknown column") else fault)
     above: _Circuit | None = None
     for row in rows:
         above = _take(row, plan, above)
@@ -105,10 +111,24 @@ def map_from_sheet(text: str, file: str) -> SheetMap:
     lines = "".join(f"{line}\n" for line, _ in _lines(plan, one_a_line=False))
     placed = sum(len(circuit.points) for circuit in plan.circuits.values())
     bottom = _lost(plan, text, rows, faults)
-    told = "".join(f"{says}\n" for _, says in sorted(plan.told, key=lambda item: item[0]))
+    told = usual.told(called) + "".join(f"{says}\n" for says in _once(plan.told))
     return SheetMap(f"# The as-built map, made from {file}. `sitegen check` says what is left to mend and to show.\n"
                     f"{lines}{bottom}", placed, f"{told}{_fed_from_unknown(plan)}{placed} points on {len(plan.circuits)} "
                     f"circuits placed, {len(plan.unplaced)} rows not.\n")
+
+
+def _once(told: list[tuple[Fault, str]]) -> Iterator[str]:
+    """What has to be told, in the order of the sheet; what is asked of many rows in the same words, once."""
+    alike: dict[tuple[str, str, str], list[Fault]] = {}
+    for fault, done in sorted(told, key=lambda one: one[0].where):
+        alike.setdefault((fault.expected, fault.do, done), []).append(fault)
+    for (expected, do, done), faults in alike.items():
+        if len(faults) <= FEW:
+            yield from (f"{fault} {done}".rstrip() for fault in faults)
+        else:
+            lines = ", ".join(dict.fromkeys(str(fault.where.line) for fault in faults))
+            met = "; ".join(dict.fromkeys(fault.met for fault in faults))
+            yield f"{faults[0].where.file}, lines {lines}: {met}; expected {expected}. {do[:1].upper()}{do[1:]}. {done}".rstrip()
 
 
 def _take(row: Row, plan: _Plan, above: _Circuit | None) -> _Circuit | None:
@@ -121,6 +141,10 @@ def _take(row: Row, plan: _Plan, above: _Circuit | None) -> _Circuit | None:
     for name, text in plan.above.items():
         if text:
             cells.setdefault(_PLACE[name], " ".join(text.split()))
+    cells = in_our_words(cells, plan.has_room)
+    if cells.get(("point", "at")) == IN_ROOM:
+        plan.tell(Fault(row.where, f"`{cells['point', 'room']}` says the room alone", "the room and the spot in it, as in `Kitchen, left "
+                        "of the sink`", "write it in the map"), f"`at: {IN_ROOM}` was written.")
     number = cells.pop(("circuit", "number"), above.head.cells["number"].text if above else "")
     panel = cells.pop(("panel", "id"), above.panel if above else PANEL)
     if not number:
@@ -181,6 +205,8 @@ def _complete(plan: _Plan) -> None:
                             "correct it in the map if the breaker has a TEST button"),
                       "`type: standard` was written, which guards nobody.")
         for point in circuit.points:
+            if "fed_from" in point.cells and is_home_run(point.cells["fed_from"].text, number):
+                point.put("fed_from", breaker.cells["id"].text, point.where)
             if "fed_from" not in point.cells:
                 point.put("fed_from", "unknown", point.where)
 

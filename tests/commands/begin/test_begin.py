@@ -96,11 +96,11 @@ def test_a_sheet_becomes_a_map(tmp_path):
 
 def test_every_row_that_cannot_be_placed_is_told_and_kept(tmp_path, capsys):
     assert begin(tmp_path / "job", "K1,gfci receptacle,Kitchen,sink,B5,5,P1,Garage,B5,5,20,afci",
-                 "K1,receptacle,Kitchen,again,K1 load", "K3,recep,Kitchen,end,K1 load", "K4,receptacle,,end,K1 load",
+                 "K1,receptacle,Kitchen,again,K1 load", "K3,receptle,Kitchen,end,K1 load", "K4,receptacle,,end,K1 load",
                  "K5,receptacle,Hall,end,K11 load", "K6,receptacle,Hall,end,K1 load,,,,,,,,,,") == 0
     said = capsys.readouterr().out.splitlines()
     assert said[0].startswith("points.csv:3: the id `K1` stands twice: line 2 gives it to a gfci receptacle; ")
-    assert said[1].startswith("points.csv:4: `is: recep` is not known; ") and "Did you mean `receptacle`?" in said[1]
+    assert said[1].startswith("points.csv:4: `is: receptle` is not known; ") and "Did you mean `receptacle`?" in said[1]
     assert said[2].startswith("points.csv:5: this point has no `room`; ")
     assert said[3].startswith("points.csv:6: unknown id `K11`; ") and said[3].endswith("`fed_from: unknown` was written.")
     assert all(line.endswith("The row stands at the end of the map as a comment.") for line in said[:3])
@@ -108,7 +108,7 @@ def test_every_row_that_cannot_be_placed_is_told_and_kept(tmp_path, capsys):
     text = (tmp_path / "job" / "protection_map.yaml").read_text("utf-8")
     assert text.split("# Not placed, from points.csv:\n")[1].splitlines() == [
         "# line 6: point fed_from: K11 load", "# line 3: K1,receptacle,Kitchen,again,K1 load",
-        "# line 4: K3,recep,Kitchen,end,K1 load", "# line 5: K4,receptacle,,end,K1 load"]
+        "# line 4: K3,receptle,Kitchen,end,K1 load", "# line 5: K4,receptacle,,end,K1 load"]
     assert list(read_job(tmp_path / "job").point) == ["K1", "K5", "K6"]
 
 
@@ -134,7 +134,7 @@ def test_the_same_number_in_two_panels_is_two_breakers_and_the_same_breaker_is_o
 
 
 def test_a_sheet_with_nothing_to_place_writes_nothing(tmp_path, capsys):
-    assert begin(tmp_path / "job", "K1,recep,Kitchen,sink,B5,5") == 2
+    assert begin(tmp_path / "job", "K1,receptle,Kitchen,sink,B5,5") == 2
     assert begin(tmp_path / "job", header="what,where") == 2
     said = capsys.readouterr().err
     assert "No point of points.csv could be placed. Nothing was written." in said and "Traceback" not in said
