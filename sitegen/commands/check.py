@@ -16,6 +16,7 @@ from typing import Any
 from ..protection.examine import Report
 from ..protection.finding import Finding
 from ..protection.missing import MissingTest, missing_tests
+from ..protection.rounds.report import Left
 from ..protection.say import place
 from . import report_of
 from .served import not_served, served
@@ -63,6 +64,7 @@ def print_check(report: Report) -> None:
     print(check_text(report, width, terminal and not os.environ.get("NO_COLOR")), end="")
 
 OF_MANY_ROOMS = {"label-outdated", "not-lit-again"}
+NEAR, LISTED = 4, 5  # what is opened at one outlet to settle a disagreement, before rounds tell more; such outlets told one by one
 LEVELS = {"stop": "STOP", "fix": "FIX ", "know": "KNOW"}
 
 
@@ -140,7 +142,24 @@ def _lines(report: Report) -> Iterator[str]:
         yield from (f"  {_walk_line(report, test)}" for test in tests)
     if not report.ready:
         yield ""
+        yield from _far(report)
         yield "Put right what says STOP, then run check again. `bind --draft` shows the binder as it stands."
+
+
+def _far(report: Report) -> Iterator[str]:
+    """How far the proof is, where to stand, and how many rounds are left."""
+    left = Left(report.proof)
+    near = [stand for stand in left.stands if len(stand.contacts) <= NEAR]
+    for stand in near[:LISTED]:
+        yield f"Stand at {stand.outlet} and have {', '.join(stand.contacts)} opened, one at a time: no walk, a row for each."
+    if len(near) > LISTED:
+        yield f"The same at {', '.join(stand.outlet for stand in near[LISTED:])}: `sitegen walk JOB --rounds --missing` has them all."
+    rounds, alone = len(left.plan.rounds), len(left.plan.alone)
+    if not left.pairs:
+        return
+    walks = f"{rounds} round{'s' if rounds != 1 else ''} left" + (f" and {alone} to be pressed alone" if alone else "")
+    yield (f"{left.shown} of {len(left.pairs)} pairs of an outlet and what turns it off are shown; {walks}"
+           f"{': `sitegen walk JOB --rounds --missing`' if rounds + alone else ''}.")
 
 
 def _walk_line(report: Report, test: MissingTest) -> str:

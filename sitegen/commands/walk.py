@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 import argparse
+import json
 from pathlib import Path
 
 from ..binder.desk import Desk
-from ..binder.walk.sheet import walk_sheet
+from ..binder.walk.rounds import rounds_json
+from ..binder.walk.sheet import WalkSheet, walk_sheet, walking_order
+from ..binder.walking import doorways
+from ..errors import CallError
+from ..protection.rounds.report import Left
 from ..publish.theme import open_theme
 from ..publish.walk_file import write_csv, write_html
 from . import report_of
@@ -16,13 +21,26 @@ def options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("job", metavar="JOB", help="the job folder")
     parser.add_argument("--out", metavar="FILE", help="where to write; default <job id>-walk.html, or .csv, in this folder")
     parser.add_argument("--missing", action="store_true", help="only what is not shown yet")
+    parser.add_argument("--rounds", action="store_true", help="several devices and breakers open in one walk: the fewest walks")
+    parser.add_argument("--double", action="store_true", help="with --rounds: two rounds behind each claim, so that one wrong look "
+                        "cannot stay hidden")
     parser.add_argument("--csv", action="store_true", help="rows of trip_tests.csv to fill in, what was seen left blank")
+    parser.add_argument("--json", action="store_true", help="with --rounds: print the plan as one JSON object")
 
 
 def run(call: argparse.Namespace) -> int:
+    if (call.double or call.json) and not call.rounds:
+        raise CallError(f"{'--double' if call.double else '--json'} belongs to --rounds; add it.")
+    if call.csv and call.json:
+        raise CallError("--csv and --json are two ways to write one plan; leave one of them out.")
     report, theme = report_of(call.job), open_theme()
-    words = theme.words("en")  # the sheet is for the electrician
-    sheet = walk_sheet(Desk(report, words), missing=call.missing)
+    desk = Desk(report, theme.words("en"))  # the sheet is for the electrician
+    left = Left(report.proof, 2 if call.double else 1)
+    if call.json:
+        made = left.plan if call.missing else left.whole
+        print(json.dumps(rounds_json(made, walking_order(desk, made.look, doorways(desk.job))), indent=1))
+        return 0
+    sheet = walk_sheet(desk, call.missing, left if call.rounds else None)
     if not sheet.rows:
         print("Nothing is missing: all that the walk-through has to show was shown. Nothing was written.")
         return 0
@@ -30,9 +48,19 @@ def run(call: argparse.Namespace) -> int:
     if call.csv:
         write_csv(sheet, out)
     else:
-        write_html(sheet, words, theme, out)
-    presses = len(sheet.presses)
-    print(f"{'Rows to fill in' if call.csv else 'Walk-through sheet'} written to {out}: "
-          f"{len(sheet.rows) - presses - len(sheet.handles)} readings, {presses} presses on a walk through {sheet.doorways} "
-          f"doorways, {len(sheet.handles)} breaker handles.")
+        write_html(sheet, desk.words, theme, out)
+    print(f"{'Rows to fill in' if call.csv else 'Walk-through sheet'} written to {out}: {_told(sheet)}")
+    walks = sum(press.pressed != "tester" for press in sheet.presses) + len(sheet.handles)
+    if not call.rounds and (made := left.plan if call.missing else left.whole).walks < walks:
+        print(f"In rounds, several open at once, it takes {made.walks} walks in place of {walks}: "
+              f"`sitegen walk {call.job} --rounds{' --missing' if call.missing else ''}`.")
     return 0
+
+
+def _told(sheet: WalkSheet) -> str:
+    """What is on the sheet, counted."""
+    presses = len(sheet.presses)
+    readings = len(sheet.rows) - presses - len(sheet.handles) - len(sheet.rounds) - bool(sheet.last)
+    rounds = f"{len(sheet.rounds)} rounds and a last walk with all on, " if sheet.rounds else ""
+    return (f"{readings} readings, {rounds}{presses} presses on a walk through {sheet.doorways} doorways, "
+            f"{len(sheet.handles)} breaker handles.")

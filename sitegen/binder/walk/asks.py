@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from ...job.trips import FILE
 from ...protection import missing
 from ...protection.examine import Report
+from ...protection.rounds.report import Left
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +51,27 @@ def _adds_proof(report: Report, outlet: str) -> bool:
     return can_open(outlet) and (last or report.tree.kind(outlet).stops_shock)
 
 
+def round_asks(report: Report, rounds: Left, missing: bool) -> tuple[Ask, ...]:
+    """What is asked beside the rounds: a reading at every receptacle, the tester's button as ever, what is pressed alone; of what
+    is missing, first what settles a disagreement."""
+    tree, made = report.tree, rounds.plan if missing else rounds.whole
+    asks = [ask for ask in all_tests(report) if ask.pressed in ("none", "tester")]
+    if missing:
+        asks = [Ask(ask.outlet, ask.pressed) for ask in missing_tests(report) if ask.pressed == "none"]
+        asks += [Ask(id, "none") for id in tree.outlets if tree.kind(id).plugs and id not in report.evidence.readings
+                 and id not in not_reached(report) and id not in [ask.outlet for ask in asks]]
+        settle: dict[str, list[str]] = {}
+        for stand in rounds.stands:
+            for id in stand.contacts:
+                settle.setdefault(id, []).append(stand.outlet)
+        asks += [Ask(id, _pressed(report, id), tuple(outlets)) for id, outlets in settle.items()]
+    return (*asks, *(Ask(id, _pressed(report, id), made.look) for id in made.alone))
+
+
+def _pressed(report: Report, id: str) -> str:
+    return "device" if report.tree.kind(id).opens else "breaker"
+
+
 def missing_tests(report: Report) -> tuple[Ask, ...]:
     """What is not shown yet; while something is contradicted or failed, the presses that the stops speak of as well."""
     needed = missing.missing_tests(report.proof)
@@ -71,6 +93,10 @@ def missing_tests(report: Report) -> tuple[Ask, ...]:
             row = rows[finding.where]
             if row.pressed == "none":
                 reads.append(row.outlet)
+            elif row.together:
+                for stand in Left(proof).stands:
+                    for id in stand.contacts:
+                        looks.setdefault((id, _pressed(report, id)), set()).add(stand.outlet)
             else:
                 looks.setdefault((row.outlet, row.pressed), set()).update(
                     id for id in (row.outlet, *finding.points) if id in report.job.point and tree.is_outlet(id))

@@ -9,11 +9,15 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from ...job.trips import COLUMNS
+from ...protection.rounds import Plan, Round
+from ...protection.rounds.limits import alarms_of
+from ...protection.rounds.report import Left
 from ..desk import Desk, room_and_spot
 from ..places import at_of, is_vital, place
 from ..walking import Steps, Way, doorways, passed, shortest_walk
 from ..words import Rich
-from .asks import Ask, all_tests, missing_tests, not_reached
+from .asks import Ask, all_tests, missing_tests, not_reached, round_asks
+from .rounds import Rooms, RoundPage, by_room, round_pages
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +47,10 @@ class WalkSheet:
     job: str
     title: str
     missing: bool               # only what is not shown yet
-    round: tuple[Look, ...]     # everything on, seen live, read
+    first: tuple[Look, ...]     # everything on, seen live, read
+    rounds: tuple[RoundPage, ...]
+    last: Rooms                 # after rounds: what is to be seen on again
+    told: tuple[str, ...]       # before rounds: alarms that lose power, what is off twice running
     presses: tuple[Press, ...]
     handles: tuple[Press, ...]
     not_reached: tuple[str, ...]  # what nobody can get to, with the reason: nothing is asked there
@@ -52,25 +59,50 @@ class WalkSheet:
     doorways: int               # passed from the first press to the last reset, handles left out
 
 
-def walk_sheet(desk: Desk, missing: bool = False) -> WalkSheet:
-    """The whole walk-through, or only what is not shown yet."""
-    asks = missing_tests(desk.report) if missing else all_tests(desk.report)
+def walk_sheet(desk: Desk, missing: bool = False, rounds: Left | None = None) -> WalkSheet:
+    """The whole walk-through, or only what is not shown yet; with `rounds` in company, what may not be pressed there alone."""
+    made = (rounds.plan if missing else rounds.whole) if rounds else None
+    asks = round_asks(desk.report, rounds, missing) if rounds else missing_tests(desk.report) if missing else all_tests(desk.report)
     steps = doorways(desk.job)
+    toured = walking_order(desk, made.look, steps) if made and made.rounds else ()
     presses = _walked(desk, [ask for ask in asks if ask.pressed in ("device", "tester")], steps)
     handles = _walked(desk, [ask for ask in asks if ask.pressed == "breaker"], steps)
     reads = [ask.outlet for ask in asks if ask.pressed == "none"]
-    seen = {*reads, *(id for ask in asks for id in ask.looks)}
+    seen = {*reads, *toured, *(id for ask in asks for id in ask.looks)}
     round_trip = _by_room(desk, [id for id in desk.tree.outlets if id in seen], steps,
                           end=room_of(desk, presses[0].outlet) if presses else None)
     away = [id for id in not_reached(desk.report) if id not in round_trip]
     rows = [(id, "none") for id in round_trip if id in reads]
+    rows += [_row(one) for one in made.rounds] if made else []
     rows += [(ask.outlet, ask.pressed) for ask in (*presses, *handles)]
+    rows += [(next((id for id in toured if desk.tree.kind(id).plugs), toured[0]), "none")] if toured else []
     file = desk.job.file
     return WalkSheet(file.id, file.title, missing, _looks(desk, round_trip, reads),
+                     round_pages(desk, made, toured, steps) if made else (), by_room(desk, toured), _told(desk, made) if made else (),
                      _presses(desk, presses, 1), _presses(desk, handles, len(presses) + 1),
                      tuple(f"{id} {place(desk, id)}: {desk.point(id).not_proved}" for id in away),
                      tuple(f"{id} {place(desk, id)}" for id in (*round_trip, *away) if is_vital(desk, id)),
                      tuple(rows), passed([room for ask in presses for room in rooms_walked(desk, ask)], steps))
+
+
+def walking_order(desk: Desk, ids: Sequence[str], steps: Steps) -> tuple[str, ...]:
+    """Outlets as a whole walk passes them, from the panel and back to it."""
+    panel = room_and_spot(desk.job.panels[0])[0]
+    return _by_room(desk, ids, steps, panel, panel)
+
+
+def _row(one: Round) -> tuple[str, str]:
+    """`outlet` and `pressed` of a round; one thing alone is a row as ever."""
+    return " ".join(one.open), "round" if len(one.open) > 1 else "device" if one.own_test else "breaker"
+
+
+def _told(desk: Desk, made: Plan) -> tuple[str, ...]:
+    """What people in the house have to know before the first round."""
+    alarms = [f"{id} {place(desk, id)}" for id in alarms_of(desk.tree) if id in made.look]
+    told = [desk.words.text("walk.rounds.alarms", things=", ".join(alarms))] if alarms else []
+    if made.cold_twice:
+        told.append(desk.words.text("walk.rounds.cold", ids=", ".join(made.cold_twice)))
+    return tuple(told)
 
 
 def walk_csv(sheet: WalkSheet) -> str:

@@ -28,8 +28,8 @@ class House:
 
     @cached_property
     def outlets(self) -> tuple[str, ...]:
-        """What is looked at in every round, in feed order."""
-        return tuple(id for id in self.tree.outlets if not self.tree.job.point[id].not_proved)
+        """What is looked at in every round, in feed order; of what nobody can reach only devices, which are pressed all the same."""
+        return tuple(id for id in self.tree.outlets if self.tree.kind(id).opens or not self.tree.job.point[id].not_proved)
 
     @cached_property
     def contacts(self) -> tuple[str, ...]:

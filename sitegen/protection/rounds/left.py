@@ -5,7 +5,7 @@ The plan is gone on with, never made anew: what was seen of it would be lost.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from .engine import Seen, Told, deduce
@@ -21,39 +21,44 @@ class Stand:
     contacts: tuple[str, ...]
 
 
-def still_needed(house: House, whole: Plan, seen: Sequence[Seen], untested: Collection[str]) -> Plan:
+def still_needed(house: House, whole: Plan, seen: Sequence[Seen], untested: Collection[str],
+                 at_odds: Collection[str] = ()) -> Plan:
     """The plan without the rounds that can be spared if the map is right, and without openings that show nothing new.
 
-    `untested`: devices whose own TEST is still to be pressed.
+    `untested`: devices whose own TEST is still to be pressed; `at_odds`: outlets to be settled first, left out here.
     """
+    seen = [sight for sight in seen if sight.outlet not in at_odds]
     rounds = [frozenset(round.open) for round in whole.rounds]
     rounds += [frozenset((id,)) for id in whole.alone]
     walked = {sight.opened for sight in seen}
+
+    def enough(some: Sequence[frozenset[str]]) -> bool:
+        pressed = {id for opened in some for id in opened}
+        return pressed.issuperset(id for id in untested if id in house.contacts) \
+            and tells_all(house, foretold(house, some, seen), at_odds)
+
     for opened in sorted(rounds, key=lambda opened: opened not in walked):
         fewer = [other for other in rounds if other is not opened]
-        if _enough(house, fewer, seen, untested):
+        if enough(fewer):
             rounds = fewer
-    rounds = _spared(house, rounds, seen, untested) if seen else rounds
+    rounds = _spared(rounds, _known(house, seen, untested, at_odds), enough) if seen else rounds
     alone = tuple(id for id in whole.alone if frozenset((id,)) in rounds)
-    return replace(whole, rounds=as_rounds(house, [opened for opened in rounds if not opened & set(alone)], untested), alone=alone)
+    left = replace(whole, rounds=as_rounds(house, [opened for opened in rounds if not opened & set(alone)], untested), alone=alone)
+    return replace(left, bound=min(left.bound, left.walks))
 
 
-def _enough(house: House, rounds: Sequence[frozenset[str]], seen: Sequence[Seen], untested: Collection[str]) -> bool:
-    pressed = {id for opened in rounds for id in opened}
-    return pressed.issuperset(id for id in untested if id in house.contacts) and tells_all(house, foretold(house, rounds, seen))
-
-
-def _spared(house: House, rounds: list[frozenset[str]], seen: Sequence[Seen], untested: Collection[str]) -> list[frozenset[str]]:
-    """Without what is known of every outlet already; one by one if not all of it can be left out."""
+def _known(house: House, seen: Sequence[Seen], untested: Collection[str], at_odds: Collection[str]) -> list[str]:
+    """What is known of every outlet already."""
     told = deduce(seen, house.contacts, house.tree.breakers)
-    known = [id for id in house.company if id not in untested
-             and not any(told.not_told(outlet, (id,)) for outlet in house.outlets if outlet not in house.tree.unknown)]
-    fewer = [opened - set(known) for opened in rounds]
-    if _enough(house, [opened for opened in fewer if opened], seen, untested):
-        return [opened for opened in fewer if opened]
-    for id in known:
-        fewer = [opened - {id} for opened in rounds]
-        if _enough(house, [opened for opened in fewer if opened], seen, untested):
+    return [id for id in house.company if id not in untested
+            and not any(told.not_told(outlet, (id,)) for outlet in house.outlets if outlet not in house.tree.unknown | set(at_odds))]
+
+
+def _spared(rounds: list[frozenset[str]], known: list[str], enough: Callable[[Sequence[frozenset[str]]], bool]) -> list[frozenset[str]]:
+    """The rounds without these; one by one where not all of them can be left out."""
+    for some in (set(known), *({id} for id in known)):
+        fewer = [opened - some for opened in rounds]
+        if enough([opened for opened in fewer if opened]):
             rounds = fewer
     return [opened for opened in rounds if opened]
 

@@ -26,6 +26,11 @@ def outlets_used_as(tree: Tree, words: tuple[str, ...]) -> tuple[str, ...]:
     return tuple(id for id in tree.outlets if used_as(tree.job.point[id], words))
 
 
+def alarms_of(tree: Tree) -> tuple[str, ...]:
+    """Smoke alarms and the like that house power feeds."""
+    return outlets_used_as(tree, ALARM)
+
+
 def alone(tree: Tree) -> frozenset[str]:
     """What is opened by itself: what cuts medical equipment, what another source may feed, what shares a neutral, and a device
     of which nobody knows what feeds it."""
