@@ -77,12 +77,16 @@ class House:
                     other[key] = " ".join(new if word == id else word for word in other[key].split())
         self.rows = [[" ".join(new if word == id else word for word in cell.split(" ")) for cell in row] for row in self.rows]
 
+    def said_the_same(self, id) -> bool:
+        """Of two names exchanged and said to be the same, one alone removed or moved tells nobody of the exchange."""
+        return id in self.entry(id).get("was", ())
+
     def remove(self, id, told) -> None:
         fed = {word for entry in self.entries() for key in ("fed_from", "switched_by") for word in entry.get(key, "").split()}
         if id in fed or "space" in self.entry(id):
             return
-        if id in self.entry(id).get("was", ()):
-            return  # of two names exchanged and said to be the same, one alone left tells nobody of the exchange
+        if self.said_the_same(id):
+            return
         for circuit in self.map["circuits"]:
             circuit["points"] = [point for point in circuit["points"] if point["id"] != id]
         self.rows = [[" ".join(word for word in cell.split(" ") if word != id) for cell in row]
@@ -92,7 +96,7 @@ class House:
 
     def move(self, id, told) -> None:
         entry = self.entry(id)
-        if "at" in entry:
+        if "at" in entry and not self.said_the_same(id):
             entry["at"] += " (moved)"
             if told:
                 entry["was"] = [id, *entry.get("was", [])]
