@@ -14,7 +14,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parent))
 
 from houses import whole_house  # noqa: E402
 
-from sitegen.binder.walk.ways import doorways, passed, shortest_walk  # noqa: E402
+from sitegen.binder.walking import doorways, passed, shortest_walk  # noqa: E402
 from sitegen.job import read_job  # noqa: E402
 from sitegen.protection.rounds import Plan, plan  # noqa: E402
 from sitegen.protection.tree import Tree  # noqa: E402

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from random import Random
 
-from sitegen.binder.drawing import Bracket, Mark, RoomScene, StripScene
+from sitegen.binder.drawing import Bracket, WallMark, RoomScene, StripScene
 from sitegen.errors import Where
 from sitegen.job.map.walls import Spot, Wall, is_inside, walls_of
 from sitegen.job.plans import Door, Position, RoomPlan, Thing, WallRun
@@ -73,7 +73,7 @@ def random_strip(rng: Random) -> StripScene:
     run = WallRun("run", "north", tenths(rng, 0, 4), tenths(rng, 6, 20), rng.random() < 0.7, 2.0, WHERE)
     length = run.end - run.start
     places = sorted(tenths(rng, 0, length) for _ in range(rng.randint(1, 8)))
-    marks = tuple(Mark(f"{rng.choice(('K', 'DW', 'KITCH-'))}{n}", rng.choice(("outlet", "buttons", "plate", "fixed")), at,
+    marks = tuple(WallMark(f"{rng.choice(('K', 'DW', 'KITCH-'))}{n}", rng.choice(("outlet", "buttons", "plate", "fixed")), at,
                        rng.random() < 0.2, n == 0 or rng.random() < 0.9) for n, at in enumerate(places))
     outlets = [mark.id for mark in marks if mark.is_outlet]
     things = []

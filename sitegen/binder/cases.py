@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from .desk import Desk
 from .places import Spot, at_of, spot, takes_a_charger
-from .words import Rich, Run, Tag
+from .words import Piece, Rich, Tag
 
 NAMED = 3   # things that are named where more hang on the same device
 
@@ -64,7 +64,7 @@ def _unplug(desk: Desk, device: str, manner: str) -> tuple[Rich, ...]:
         names = (f"unplug{manner}_one", f"stays{manner}_one", f"out{manner}")
     else:
         names = (f"one_thing{manner}", f"unplug{manner}", f"stays{manner}", f"out{manner}")
-    below = Rich((Run(desk.words.text("turns_off.heading", id=device), "below"),))  # a link to the list on the same page
+    below = Rich((Piece(desk.words.text("turns_off.heading", id=device), "below"),))  # a link to the list on the same page
     return tuple(desk.words.rich(f"cases.{name}", list=below) for name in names)
 
 
@@ -95,7 +95,7 @@ def _upstream(desk: Desk, device: str, asker: str) -> tuple[Rich | Spot, ...]:
                  desk.words.rich("cases.outer_stuck", id=Tag(chain[-1]))]
     breaker = tree.breaker_of(device)
     tried = desk.claims.breaker_tried(asker)
-    back = Rich(run for id in reversed(chain) for run in (Run(" "), Run(id, "tag")))
+    back = Rich(run for id in reversed(chain) for run in (Piece(" "), Piece(id, "tag")))
     says += [desk.words.rich("cases.panel_go"), spot(desk, breaker), desk.words.rich("cases.panel_door"),
              desk.words.rich("cases.panel_push" if tried else "cases.panel_push_marked", space=job.breaker[breaker].space),
              desk.words.rich("cases.panel_back", id=Tag(device)) if len(chain) == 1
@@ -119,4 +119,4 @@ def _feeder_case(desk: Desk, id: str) -> tuple[Case, ...]:
 
 def whom(desk: Desk) -> Rich:
     """Whom to call, the number apart: a page on a phone makes it a link."""
-    return Rich((Run(f"{desk.firm}, "), Run(desk.phone, "phone"))) if desk.phone else Rich((Run(desk.firm),))
+    return Rich((Piece(f"{desk.firm}, "), Piece(desk.phone, "phone"))) if desk.phone else Rich((Piece(desk.firm),))

@@ -34,7 +34,7 @@ class RoomScene:
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
+class WallMark:
     """One outlet or device on a wall."""
 
     id: str
@@ -57,7 +57,7 @@ class StripScene:
     heading: str
     says: str
     run: WallRun
-    marks: tuple[Mark, ...]       # from left to right
+    marks: tuple[WallMark, ...]       # from left to right
     things: tuple[Thing, ...]     # at this stretch of the wall
     target: str                   # id of the device that the page is about
     whole: Bracket                # what it turns off
@@ -139,7 +139,7 @@ def strip_scenes(desk: Desk, device: str) -> tuple[StripScene, ...]:
 
 def _strip(desk: Desk, device: str, plan: RoomPlan, run: WallRun) -> StripScene | None:
     points = _points_of(desk, plan, run)
-    marks = tuple(Mark(point.id, _sort(point.kind), point.drawn_at.at - run.start,
+    marks = tuple(WallMark(point.id, _sort(point.kind), point.drawn_at.at - run.start,
                        run.counter and (point.drawn_at.height or _LOW) < _LOW, point.kind.is_outlet) for point in points)
     outlets = {mark.id for mark in marks if mark.is_outlet}
     off = outlets & set(desk.claims.turns_off(device))
@@ -187,7 +187,7 @@ def _off_with(desk: Desk, device: str, every: bool) -> str:
     return desk.words.text(name, id=_called(desk, device))
 
 
-def _strip_says(desk: Desk, heading: str, marks: tuple[Mark, ...], things: tuple[Thing, ...], run: WallRun,
+def _strip_says(desk: Desk, heading: str, marks: tuple[WallMark, ...], things: tuple[Thing, ...], run: WallRun,
                 brackets: tuple[Bracket, ...]) -> str:
     """From left to right, then what goes off together."""
     row = [(mark.at, " ".join(filter(None, (mark.id, desk.point(mark.id).use)))) for mark in marks]

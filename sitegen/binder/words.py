@@ -1,4 +1,4 @@
-"""Takes the words of one language; gives sentences with values set in, as runs of plain, strong and tagged text.
+"""Takes the words of one language; gives sentences with values set in, as pieces of plain, strong and tagged text.
 
 A sentence in the words file may hold ``**strong**`` and ``{name}``. A value that is a Tag (an id) keeps its look.
 """
@@ -26,13 +26,13 @@ class Name(Tag):
 
 
 @dataclass(frozen=True, slots=True)
-class Run:
+class Piece:
     text: str
     look: str = "plain"  # plain | strong | tag | name | phone, below: links on a page
 
 
-class Rich(tuple[Run, ...]):
-    """A sentence as runs."""
+class Rich(tuple[Piece, ...]):
+    """A sentence as pieces."""
 
     @property
     def plain(self) -> str:
@@ -94,21 +94,21 @@ class Words:
 
     def fill(self, sentence: str, name: str, values: Mapping[str, object], look: str = "plain") -> Rich:
         """Set values into a sentence; markup inside a value stays text."""
-        runs: list[Run] = []
+        pieces: list[Piece] = []
         for before, strong, key in _pieces(sentence):
-            runs.append(Run(before, look))
+            pieces.append(Piece(before, look))
             if strong:
-                runs.extend(self.fill(strong, name, values, "strong"))
+                pieces.extend(self.fill(strong, name, values, "strong"))
             elif not key:
                 break
             elif key not in values:
                 raise MissingWord(f"`{name}` of language `{self.language}` wants a value `{key}` that the page "
                                   f"does not have; mend words/{self.language}/ of the theme.")
             elif isinstance(value := values[key], Rich):
-                runs.extend(value)
+                pieces.extend(value)
             else:
-                runs.append(Run(str(value), "name" if isinstance(value, Name) else "tag" if isinstance(value, Tag) else look))
-        return Rich(run for run in runs if run.text)
+                pieces.append(Piece(str(value), "name" if isinstance(value, Name) else "tag" if isinstance(value, Tag) else look))
+        return Rich(run for run in pieces if run.text)
 
     def day(self, when: date) -> str:
         """A date in words: 12 May 2026."""

@@ -6,7 +6,7 @@ import jinja2
 from jinja2.bccache import Bucket
 from markupsafe import Markup, escape
 
-from ..binder.words import Rich, Run
+from ..binder.words import Piece, Rich
 from .theme import Theme
 
 _LOOKS = {"strong": ("<strong>", "</strong>"), "tag": ('<span class="tag">', "</span>"),
@@ -38,11 +38,11 @@ def templates(theme: Theme) -> jinja2.Environment:
     return environment
 
 
-def rich(runs: Rich) -> Markup:
+def rich(pieces: Rich) -> Markup:
     """Runs as HTML."""
-    return Markup("".join(map(_run, runs)))
+    return Markup("".join(map(_run, pieces)))
 
 
-def _run(run: Run) -> str:
+def _run(run: Piece) -> str:
     before, after = _LOOKS.get(run.look, ("", ""))
     return f"{before}{escape(run.text)}{after}"

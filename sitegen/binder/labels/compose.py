@@ -13,7 +13,7 @@ from .device import device_label
 from .door import door_label
 from .outlet import outlet_label
 from .records import LabelSet, SheetLabel
-from .sticking import in_panels, rooms_walked, sticking
+from .sticking import in_panels, rooms_in_order, sticking
 from .strips import breaker_strip, ground_mark, plate_strip
 
 
@@ -23,7 +23,7 @@ def compose_labels(desk: Desk, others: Iterable[Desk] = ()) -> LabelSet:
     job, tree = desk.job, desk.tree
     wanted = set(job.file.labels.wanted)
     devices = {id: device_label(desk, id, second) for id in tree.devices}
-    rooms = rooms_walked(desk)
+    rooms = rooms_in_order(desk)
     outlets = sorted(labelled(desk), key=lambda id: rooms.index(desk.point(id).room))
     sheet: list[SheetLabel] = [devices[id] for id in testing_order(desk) if "device" in wanted]
     sheet += [door_label(desk, panel) for panel in job.panels if "door" in wanted]

@@ -44,7 +44,7 @@ def _stick(desk: Desk, found: dict[str, list[Stick]], label: SheetLabel | Strip,
     found[room].append(Stick(PURPOSES[purpose].strip, number, id, at, name, where))
 
 
-def rooms_walked(desk: Desk) -> list[str]:
+def rooms_in_order(desk: Desk) -> list[str]:
     """Every room as one walks through the doors that are drawn; else as the devices are tested, then the others, the
     panels last."""
     job, tree = desk.job, desk.tree

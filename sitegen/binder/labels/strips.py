@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ...job.records import Breaker
 from ..desk import Desk
-from ..words import Rich, Run
+from ..words import Piece, Rich
 from .outlet import first_act, outlet_words, where_to
 from .records import Strip
 
@@ -20,16 +20,16 @@ def plate_strip(desk: Desk, outlet: str) -> Strip:
     """The words of the outlet label on one line where they fit; on two where a breaker has to be pushed OFF first."""
     first, act, shown = first_act(desk, outlet)
     where, at = where_to(desk, first)
-    ask = Rich((Run(f"{outlet_words(desk, outlet)[0]} "), *act))
+    ask = Rich((Piece(f"{outlet_words(desk, outlet)[0]} "), *act))
     doubt = "" if shown else f" ({desk.words.text('label.doubt_short')})"
     if desk.tree.kind(first).is_breaker and desk.tree.kind(first).opens:
         then = desk.words.text("label.then_on")
-        offers = [(ask, Rich((Run(f"{then}, {where}, {at}{doubt}"),)))] if at else []
-        offers.append((ask, Rich((Run(f"{then}, {where}{doubt}"),))))
-        offers += [(ask, Rich((Run(f"{then}{doubt}"),)))] if doubt else []   # the doubt is never what is left out
+        offers = [(ask, Rich((Piece(f"{then}, {where}, {at}{doubt}"),)))] if at else []
+        offers.append((ask, Rich((Piece(f"{then}, {where}{doubt}"),))))
+        offers += [(ask, Rich((Piece(f"{then}{doubt}"),)))] if doubt else []   # the doubt is never what is left out
     else:
-        offers = [(Rich((*ask, Run(f" {where}, {at}{doubt}"))),)] if at else []
-        offers += [(Rich((*ask, Run(f" {where}{doubt}"))),), (ask, Rich((Run(f"{where}{doubt}"),)))]
+        offers = [(Rich((*ask, Piece(f" {where}, {at}{doubt}"))),)] if at else []
+        offers += [(Rich((*ask, Piece(f" {where}{doubt}"))),), (ask, Rich((Piece(f"{where}{doubt}"),)))]
     return Strip("plate", outlet, outlet, "", tuple(offers), "", desk.draft_mark, *PLATE_MM, first)
 
 
@@ -38,7 +38,7 @@ def breaker_strip(desk: Desk, breaker: Breaker) -> Strip:
     served = "; ".join(circuit.serves for circuit in desk.job.circuits if circuit.breaker == breaker.id)
     tried = desk.claims.breaker_tried(breaker.id)
     text = served if tried else desk.words.text("label.not_tried", serves=served)
-    return Strip("breaker", breaker.id, breaker.id, breaker.space, ((Rich((Run(text),)),),),
+    return Strip("breaker", breaker.id, breaker.id, breaker.space, ((Rich((Piece(text),)),),),
                  desk.words.get(f"kinds.breakers.{breaker.kind.name}.mark"), desk.draft_mark, *BREAKER_MM)
 
 
@@ -47,4 +47,4 @@ def ground_mark(desk: Desk, outlet: str) -> Strip:
     itself = desk.point(outlet).kind.stops_shock
     guarded = not itself and desk.proof.proved_by(outlet)
     text = f"{GFCI_PROTECTED} \u00b7 {NO_GROUND}" if guarded else NO_GROUND
-    return Strip("ground", outlet, outlet, "", ((Rich((Run(text),)),),), "", desk.draft_mark, *PLATE_MM)
+    return Strip("ground", outlet, outlet, "", ((Rich((Piece(text),)),),), "", desk.draft_mark, *PLATE_MM)

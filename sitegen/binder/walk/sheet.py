@@ -122,7 +122,7 @@ def room_of(desk: Desk, id: str) -> str:
     return str(desk.point(id).room)
 
 
-def way(desk: Desk, ask: Ask) -> Way:
+def ends(desk: Desk, ask: Ask) -> Way:
     """A press begins where it is pressed and ends where it is reset: after the tester's, at the nearest device on the map."""
     guards = desk.tree.protected_by(ask.outlet) if ask.pressed == "tester" else ()
     return room_of(desk, ask.outlet), room_of(desk, guards[0] if guards else ask.outlet)
@@ -130,7 +130,7 @@ def way(desk: Desk, ask: Ask) -> Way:
 
 def _walked(desk: Desk, asks: list[Ask], steps: Steps) -> list[Ask]:
     """The presses, and the looks of each, in walking order."""
-    ways = [way(desk, ask) for ask in asks]
+    ways = [ends(desk, ask) for ask in asks]
     return [Ask(asks[at].outlet, asks[at].pressed, _by_room(desk, asks[at].looks, steps, *ways[at]))
             for at in shortest_walk(ways, steps)]
 
@@ -144,7 +144,7 @@ def _by_room(desk: Desk, ids: Sequence[str], steps: Steps, start: str | None = N
 
 def rooms_walked(desk: Desk, ask: Ask) -> tuple[str, ...]:
     """The rooms of one press in the order they are entered: from the press over the looks to the reset."""
-    start, end = way(desk, ask)
+    start, end = ends(desk, ask)
     rooms = [start, *(room_of(desk, id) for id in ask.looks), end]
     return tuple(rooms)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ...binder.drawing import Bracket, Mark, StripScene
+from ...binder.drawing import Bracket, StripScene, WallMark
 from .shapes import EDGE, LINE, WIDE, Area, Box, Line, Measure, Outlet, Picture, Shape, Word, bounds, picture, words_at, wraps
 
 _LARGEST = 40.0              # units a foot at most
@@ -90,7 +90,7 @@ class _Placed:
         return Box(left, 0, max(box.right, self.spans[-1][1]) - left, box.high)
 
 
-def spans(bracket: Bracket, marks: tuple[Mark, ...]) -> tuple[tuple[str, str], ...]:
+def spans(bracket: Bracket, marks: tuple[WallMark, ...]) -> tuple[tuple[str, str], ...]:
     """First and last outlet of each stretch that a bracket covers: an outlet that does not go off breaks it."""
     found: list[tuple[str, str]] = []
     going = False
@@ -165,7 +165,7 @@ def _draw_wall(shapes: list[Shape], scene: StripScene, across: _Across, measure:
     return _name_things(shapes, [thing.name for thing in scene.things], things, measure, floor + 2)
 
 
-def _draw_mark(shapes: list[Shape], scene: StripScene, across: _Across, measure: Measure, mark: Mark, top: float,
+def _draw_mark(shapes: list[Shape], scene: StripScene, across: _Across, measure: Measure, mark: WallMark, top: float,
                size: tuple[float, float]) -> None:
     """One outlet with its id above it; the device that the page is about has its id in a tag."""
     x, main = across.of[mark.id], mark.id == scene.target

@@ -7,7 +7,7 @@ import unicodedata
 from collections.abc import Iterable
 
 from ...binder.labels.records import Strip
-from ...binder.words import Rich, Run
+from ...binder.words import Piece, Rich
 from ...errors import LabelError
 from ..type.font import CAP_HEIGHT, DESCENT
 from ..type.widths import NO_BREAK, break_lines, length
@@ -104,14 +104,14 @@ def _broken(offer: tuple[Rich, ...], size: int, width: int, height: int) -> list
         return None
     [[text]] = offer
     lines = break_lines(text.text, WEIGHTS[text.look], size, width)
-    return _stacked(tuple(Rich((Run(line, text.look),)) for line in lines), size, width, height) if lines else None
+    return _stacked(tuple(Rich((Piece(line, text.look),)) for line in lines), size, width, height) if lines else None
 
 
-def _tidy(line: Iterable[Run]) -> Rich:
-    return Rich(Run(unicodedata.normalize("NFC", run.text), run.look) for run in line)
+def _tidy(line: Iterable[Piece]) -> Rich:
+    return Rich(Piece(unicodedata.normalize("NFC", run.text), run.look) for run in line)
 
 
-def _pad(run: Run, size: int) -> int:
+def _pad(run: Piece, size: int) -> int:
     return math.ceil(PAD * size) if run.look == "tag" else 0
 
 
@@ -139,7 +139,7 @@ def _too_long(strip: Strip, lines: tuple[Rich, ...], size: int, width: int, heig
     plain, end = longest.plain.replace(NO_BREAK, " "), longest[-1]
     place = f"a strip of {strip.width_mm:g} x {strip.height_mm:g} mm at {LEAST:g} points"
     for over in range(1, len(end.text)):
-        shorter = Rich((*longest[:-1], Run(end.text[:-over], end.look)))
+        shorter = Rich((*longest[:-1], Piece(end.text[:-over], end.look)))
         if _stacked((shorter,), size, width, height) or _broken((shorter,), size, width, height):
             return f"{name_of(strip)}: the text `{plain}` is about {characters(over)} too long for {place}. Shorten it."
     return f"{name_of(strip)}: the text `{plain}` does not fit on {place}, not even cut short."

@@ -19,7 +19,7 @@ from pypdf import PdfReader
 
 from sitegen.binder.desk import Desk
 from sitegen.binder.walk.asks import Ask, all_tests, missing_tests
-from sitegen.binder.walk.sheet import rooms_walked, walk_sheet, way
+from sitegen.binder.walk.sheet import ends, rooms_walked, walk_sheet
 from sitegen.binder.walking import doorways, passed, shortest_walk
 from sitegen.cli import main
 from sitegen.errors import JobUnreadable, Where
@@ -101,7 +101,7 @@ def test_presses_and_looks_together_are_the_best_of_all(small):
     sheet = walk_sheet(Desk(small, WORDS))
     best_looks = [min(passed(rooms_walked(desk, Ask(ask.outlet, ask.pressed, looks)), one_each)
                       for looks in permutations(ask.looks)) for ask in asks]
-    ways = [way(desk, ask) for ask in asks]
+    ways = [ends(desk, ask) for ask in asks]
     between = min(sum(one_each(ways[a][1], ways[b][0]) for a, b in zip(order, order[1:]))
                   for order in permutations(range(len(ways))))
     assert sheet.doorways == sum(best_looks) + between

@@ -10,7 +10,7 @@ from PIL import ImageChops
 from publish.labels.inked import apart, draw_label
 
 from sitegen.binder.labels.records import DeviceLabel, DoorLabel, OutletLabel, Strip
-from sitegen.binder.words import Rich, Run
+from sitegen.binder.words import Piece, Rich
 from sitegen.errors import LabelError
 from sitegen.publish.labels.label import lay_out_label
 from sitegen.publish.labels.strip import lay_out_strip
@@ -21,7 +21,7 @@ OUTLET = OutletLabel("K2", "No power?", "RESET K1", "OFF, then ON", "in PANTRY",
                      None, 101.6, 50.8)
 DOOR = DoorLabel("P1", "No power? Scan this.", ("Fire: get out.",), ("Open this door only.",), "Call Firm: 555-0100",
                  "https://small.example/", None, 101.6, 50.8)
-STRIP = Strip("breaker", "B5", "B5", "5", ((Rich((Run("Kitchen "), Run("K1", "tag"))),),), "AFCI", None, 90, 9)
+STRIP = Strip("breaker", "B5", "B5", "5", ((Rich((Piece("Kitchen "), Piece("K1", "tag"))),),), "AFCI", None, 90, 9)
 
 # Names of the Unicode Character Database 15; a control character has none there.
 REFUSED = {
@@ -65,7 +65,7 @@ def bad(text: str) -> str:
     replace(DOOR, head=bad("No power?")), replace(DOOR, danger=(bad("Fire."),)), replace(DOOR, rules=("Door.", bad("Cover."))),
     replace(DOOR, call=bad("Call.")),
     replace(STRIP, lead=bad("5")), replace(STRIP, mark=bad("AFCI")), replace(STRIP, draft=bad("DRAFT")),
-    replace(STRIP, offers=((Rich((Run("Kitchen "), Run(bad("K1"), "tag"))),),)),
+    replace(STRIP, offers=((Rich((Piece("Kitchen "), Piece(bad("K1"), "tag"))),),)),
 ], ids=str)
 def test_every_text_of_every_label_is_looked_at(thing: DeviceLabel | OutletLabel | DoorLabel | Strip) -> None:
     assert "the character U+200B ZERO WIDTH SPACE in `" in told(thing)

@@ -9,7 +9,7 @@ from PIL import Image
 from publish.labels.inked import apart, dark
 
 from sitegen.binder.labels.records import Strip
-from sitegen.binder.words import Rich, Run
+from sitegen.binder.words import Piece, Rich
 from sitegen.errors import LabelError
 from sitegen.publish.labels.png import draw
 from sitegen.publish.labels.strip import lay_out_strip
@@ -17,7 +17,7 @@ from sitegen.publish.labels.strip import lay_out_strip
 
 def line(*texts: str) -> Rich:
     """Every second text is an id."""
-    return Rich(Run(text, "tag" if number % 2 else "plain") for number, text in enumerate(texts))
+    return Rich(Piece(text, "tag" if number % 2 else "plain") for number, text in enumerate(texts))
 
 
 PLATE = Strip("plate", "K2", "K2", "", ((line("No power? RESET ", "K1", " in PANTRY, right-hand wall, above the shelf"),),
