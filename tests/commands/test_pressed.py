@@ -16,9 +16,11 @@ from sitegen.binder.compose import compose
 from sitegen.binder.labels.records import LabelSet, Strip
 from sitegen.cli import main
 from sitegen.commands.pressed import as_printed, out_of_date, press_command
+from sitegen.errors import Where
 from sitegen.job import read_job
 from sitegen.job.purposes import PURPOSES
 from sitegen.job.records import Feed, Job
+from sitegen.job.visit_records import Done, Visit
 from sitegen.protection.examine import examine
 from sitegen.protection.tree import Tree
 from sitegen.publish.labels.label import lay_out_label
@@ -41,7 +43,7 @@ def pictures(labels: LabelSet) -> dict[tuple[str, str], bytes]:
 
 
 def moved(rng: Random, job: Job) -> Job | None:
-    """One point fed from elsewhere on its circuit, and the whole house tested again."""
+    """One point fed from elsewhere on its circuit, with the visit that says so, and the whole house tested again."""
     point = rng.choice(job.points)
     below = {point.id, *Tree(job).below(point.id)}
     sources = [job.breaker[job.circuit[point.circuit].breaker],
@@ -50,7 +52,10 @@ def moved(rng: Random, job: Job) -> Job | None:
     feed = Feed(source.id, rng.choice(["line", "load"]) if source.kind.has_sides else None)
     if feed == point.feed:
         return None
-    return walk_through(replace(job, points=tuple(replace(one, feed=feed) if one is point else one for one in job.points)))
+    after = walk_through(replace(job, points=tuple(replace(one, feed=feed) if one is point else one for one in job.points)))
+    refed = Done("refed", point.id, point.feed, {}, None, Where("visits.yaml", 3))
+    visit = Visit(WHEN, None, None, None, None, (refed,), (), None, None, (), (), (), Where("visits.yaml", 1))
+    return replace(after, tests=tuple(replace(row, date=WHEN) for row in after.tests), visits=(visit,))
 
 
 def test_after_a_re_feed_the_labels_to_print_are_those_that_look_different(houses):
