@@ -12,8 +12,8 @@ import networkx
 
 from sitegen.errors import Where
 from sitegen.job.kinds import BREAKERS, POINTS
-from sitegen.job.month_day import DAY_RULES
-from sitegen.job.records import Breaker, Circuit, Code, Feed, Job, JobFile, LabelStock, Panel, Point, ReminderRule, TripTest
+from sitegen.job.month_day import DAY_RULES, ReminderRule
+from sitegen.job.records import Breaker, Circuit, Code, Feed, Job, JobFile, LabelStock, Panel, Point, TripTest
 from sitegen.protection.examine import Report, examine
 from sitegen.protection.missing import MissingTest
 from sitegen.protection.rounds import plan

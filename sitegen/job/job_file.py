@@ -10,14 +10,14 @@ from urllib.parse import urlsplit
 
 from ..errors import Fault, Where, nearest
 from .label_stock import LABELS, read_stock
-from .month_day import DAY_RULES
+from .month_day import DAY_RULES, ReminderRule
 from .prices import read_prices, read_wishes
 from .read.fields import Fields, shape_fault
 from .read.ids import FILE_SYSTEM_NAMES
 from .read.keys import Key, Keys, text
 from .read.nodes import Node, read_yaml
 from .read.values import LANGUAGE, clock, day, fold, likely_day
-from .records import Code, JobFile, LabelStock, ReminderRule
+from .records import Code, JobFile, LabelStock
 
 FILE = "job.yaml"
 

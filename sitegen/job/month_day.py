@@ -1,9 +1,10 @@
-"""Takes the contractor's words for a day of the month, once, where job.yaml is read; gives its dates and its RRULE (RFC 5545, 3.3.10)."""
+"""Takes the contractor's words for a day of the month, once, where job.yaml is read; gives its dates and its RRULE (RFC 5545,
+3.3.10)."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date, time, timedelta
 
 WEEKDAYS = {
     "monday": "MO", "tuesday": "TU", "wednesday": "WE", "thursday": "TH",
@@ -50,8 +51,12 @@ class MonthDay:
         return month + timedelta(days=(weekday - month.weekday()) % 7 + 7 * (self.place - 1))
 
 
-def _next_month(month: date) -> date:
-    return (month + timedelta(days=31)).replace(day=1)
+@dataclass(frozen=True, slots=True)
+class ReminderRule:
+    """When the monthly test falls."""
+
+    day: MonthDay
+    at: time
 
 
 # Every rule there is, as written in `reminders: {day: ...}`.
@@ -60,3 +65,7 @@ DAY_RULES: dict[str, MonthDay] = {
     **{f"day {day}": MonthDay(day) for day in DAYS},
     "last day": MonthDay(-1),
 }
+
+
+def _next_month(month: date) -> date:
+    return (month + timedelta(days=31)).replace(day=1)

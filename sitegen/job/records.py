@@ -11,12 +11,10 @@ from typing import Annotated
 from ..errors import Where
 from .feed import Feed
 from .kinds import Kind
-from .month_day import MonthDay
+from .month_day import ReminderRule
 from .plans import Position, RoomPlan
-from .texts import Apart, Mark, Noted, Said
+from .texts import NOTHING, Apart, Mark, Noted, Said
 from .visit_records import Visit
-
-_NOTHING: Mapping[str, str] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +90,7 @@ class Point:
     not_proved: Said | None = None    # the reason why it could not be proved
     label_at: Said | None = None      # where its label is stuck
     # rating, class, make, model, date code, installed
-    device: Mapping[str, Noted] = field(default_factory=lambda: _NOTHING)
+    device: Mapping[str, Noted] = field(default_factory=lambda: NOTHING)
     box: str | None = None
     photo: str | None = None          # a file in photos/
     note: Noted | None = None
@@ -144,7 +142,7 @@ class Note:
     title: str                        # its first heading, else its name
     text: str                         # Markdown
     where: Where
-    others: Mapping[str, "Note"] = field(default_factory=lambda: _NOTHING)  # the same page in further languages
+    others: Mapping[str, "Note"] = field(default_factory=lambda: NOTHING)  # the same page in further languages
     language: str = ""                # of its words, where it is not that of the pages around it
 
 
@@ -153,14 +151,6 @@ class Code:
     book: Noted | None = None         # NEC
     edition: Noted | None = None      # 2023
     amendments: Noted | None = None   # local amendments, in words
-
-
-@dataclass(frozen=True, slots=True)
-class ReminderRule:
-    """When the monthly test falls."""
-
-    day: MonthDay
-    at: time
 
 
 @dataclass(frozen=True, slots=True)
@@ -270,7 +260,7 @@ class JobFile:
     prices: Prices | None = None      # None: not written
     wishes: Wishes = Wishes()
     # "handover", "contractor.phone" -> the line that it stands in, blank ones too
-    lines: Annotated[Mapping[str, Where], Mark.APART] = field(default_factory=lambda: _NOTHING, compare=False, repr=False)
+    lines: Annotated[Mapping[str, Where], Mark.APART] = field(default_factory=lambda: NOTHING, compare=False, repr=False)
 
     def line_of(self, *keys: str) -> Where:
         """The line of the first of these keys that is written; without any, where the file begins."""

@@ -27,13 +27,13 @@ Said = Annotated[str, Mark.SAID]
 Noted = Annotated[str, Mark.NOTED]
 Apart = Annotated[str, Mark.APART]
 
-_NOTHING: Mapping[str, str] = MappingProxyType({})
+NOTHING: Mapping[str, str] = MappingProxyType({})
 
 
 class Text(str):
     """A text that people read: itself in the job's first language, and in the others where they are written."""
 
-    by_language: Mapping[str, str] = _NOTHING
+    by_language: Mapping[str, str] = NOTHING
 
     @classmethod
     def of(cls, by_language: Mapping[str, str], first: str) -> "Text":

@@ -14,6 +14,7 @@ from .read.keys import Key, Keys
 from .read.rows import Row, read_rows
 from .read.values import clock, day, fold, likely_day, listed
 from .records import TripTest
+from .wiring import testers_words
 
 FILE = "trip_tests.csv"
 COLUMNS = ("date", "outlet", "pressed", "volts", "wiring", "tripped", "went_dead", "stayed_live", "volts_after",
@@ -60,21 +61,6 @@ _PRESSED_ALSO = {
     "plug-in": "tester", "plug in": "tester", "tester button": "tester",
     "handle": "breaker", "reading": "none", "read": "none",
 }
-
-# What is written under `wiring`, in the trade's shorthand (common practice, no source).
-_MEANT = {
-    "correct": ("ok", "okay", "good", "correct wiring", "wiring ok", "wiring correct"),
-    "open ground": ("og", "o g", "no ground", "open gnd", "open grd"),
-    "open neutral": ("on", "o n", "no neutral"),
-    "open hot": ("oh", "o h", "no hot"),
-    "hot/neutral reversed": ("hot neutral reversed", "hot neutral reverse", "hot neutral rev", "h n reversed",
-                             "h n reverse", "h n rev", "reversed polarity", "reverse polarity", "rev polarity"),
-    "hot/ground reversed": ("hot ground reversed", "hot ground reverse", "hot ground rev", "h g reversed",
-                            "h g reverse", "h g rev"),
-    # With what it is reversed was not written, and is not guessed.
-    "reversed": ("reverse", "rev"),
-}
-_TESTERS_WORDS = {short: words for words, shorts in _MEANT.items() for short in shorts}
 
 
 @dataclass(slots=True)
@@ -293,14 +279,3 @@ def _sighted(row: Row, column: str, text: str, names: Names) -> tuple[str, ...]:
 
 def _ids(words: list[str]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(word.upper() for word in words))
-
-
-def testers_words(written: str) -> str:
-    """The words of the tester in small letters; those that are not known stay as they are written.
-
-    >>> testers_words("H/N rev."), testers_words("Hot and neutral reversed"), testers_words("rev"), testers_words("Odd")
-    ('hot/neutral reversed', 'hot/neutral reversed', 'reversed', 'odd')
-    """
-    text = fold(written).casefold()
-    plain = fold(re.sub(r"[/.\-\u2013&]|\band\b", " ", text))
-    return _TESTERS_WORDS.get(plain, text)

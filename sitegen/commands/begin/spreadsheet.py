@@ -7,16 +7,16 @@ or row it speaks of, until none is left. No rule of the map is repeated here.
 
 from __future__ import annotations
 
-import json
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 
 from ...errors import CallError, Fault, Where
 from ...job.map.points import POINT
 from ...job.map.read import FILE, read_map
 from ...job.read.rows import Row, read_rows
 from . import usual
+from .sheet_plan import Entry, Owner, SheetCircuit, SheetPlan, lines_of, lost
 from .usual import IN_ROOM, in_our_words, is_home_run, with_our_header
 
 FEW = 2     # rows of which the same is asked row by row
@@ -40,36 +40,6 @@ _INSTEAD: dict[tuple[str, str], str | None] = {
     ("panel", "at"): AT}
 
 
-@dataclass(eq=False, slots=True)
-class _Cell:
-    part: str
-    key: str
-    text: str
-    where: Where
-
-
-@dataclass(eq=False, slots=True)
-class _Entry:
-    """A panel, circuit, breaker or point: its cells by their key."""
-
-    part: str
-    where: Where
-    cells: dict[str, _Cell] = field(default_factory=dict)
-
-    def put(self, key: str, text: str, where: Where) -> None:
-        self.cells[key] = _Cell(self.part, key, text, where)
-
-
-@dataclass(eq=False, slots=True)
-class _Circuit:
-    panel: str
-    head: _Entry
-    breaker: _Entry
-    wire: _Entry
-    points: list[_Entry] = field(default_factory=list)
-    bare: bool = False      # a row gave it without a point: a feeder
-
-
 @dataclass(frozen=True, slots=True)
 class SheetMap:
     text: str               # of the map
@@ -77,40 +47,23 @@ class SheetMap:
     told: str               # the report, a line each
 
 
-@dataclass(slots=True)
-class _Plan:
-    """What is to be written, and what has to be told."""
-
-    file: str
-    panels: dict[str, _Entry] = field(default_factory=dict)
-    circuits: dict[tuple[str, str], _Circuit] = field(default_factory=dict)
-    told: list[tuple[Fault, str]] = field(default_factory=list)     # and what was done about it
-    has_room: bool = True
-    unplaced: set[int] = field(default_factory=set)      # first lines of rows
-    left_out: list[str] = field(default_factory=list)    # cells
-    above: dict[str, str] = field(default_factory=dict)  # the row before, which a ditto mark repeats
-
-    def tell(self, fault: Fault, done: str = "") -> None:
-        self.told.append((fault, done))
-
-
 def map_from_sheet(text: str, file: str) -> SheetMap:
     """The map of one row a point; `file` names the sheet in the report."""
     faults: list[Fault] = []
     text, called = with_our_header(text, tuple(_PLACE))
     rows = list(read_rows(text, file, tuple(_PLACE), ("id", "is"), faults, free=tuple(_PLACE)))
-    plan = _Plan(file, has_room=not rows or "room" in rows[0].cells)
+    plan = SheetPlan(file, has_room=not rows or "room" in rows[0].cells)
     for fault in faults:
         plan.tell(replace(fault, expected="a key of the map", do="rename it if it is one; it was left out")
                   if fault.met.startswith("unknown column") else fault)
-    above: _Circuit | None = None
+    above: SheetCircuit | None = None
     for row in rows:
         above = _take(row, plan, above)
     _complete(plan)
     _settle(plan)
-    lines = "".join(f"{line}\n" for line, _ in _lines(plan, one_a_line=False))
+    lines = "".join(f"{line}\n" for line, _ in lines_of(plan, one_a_line=False))
     placed = sum(len(circuit.points) for circuit in plan.circuits.values())
-    bottom = _lost(plan, text, rows, faults)
+    bottom = lost(plan, text, rows, faults)
     told = usual.told(called) + "".join(f"{says}\n" for says in _once(plan.told))
     return SheetMap(f"# The as-built map, made from {file}. `sitegen check` says what is left to mend and to show.\n"
                     f"{lines}{bottom}", placed, f"{told}{_fed_from_unknown(plan)}{placed} points on {len(plan.circuits)} "
@@ -131,7 +84,7 @@ def _once(told: list[tuple[Fault, str]]) -> Iterator[str]:
             yield f"{faults[0].where.file}, lines {lines}: {met}; expected {expected}. {do[:1].upper()}{do[1:]}. {done}".rstrip()
 
 
-def _take(row: Row, plan: _Plan, above: _Circuit | None) -> _Circuit | None:
+def _take(row: Row, plan: SheetPlan, above: SheetCircuit | None) -> SheetCircuit | None:
     """Enter one row; the circuit that the row below repeats."""
     if row.spoilt:
         plan.unplaced.add(row.where.line)
@@ -152,12 +105,12 @@ def _take(row: Row, plan: _Plan, above: _Circuit | None) -> _Circuit | None:
                         "write it"), "The row stands at the end of the map as a comment.")
         plan.unplaced.add(row.where.line)
         return above
-    box = plan.panels.setdefault(panel.upper(), _Entry("panel", row.where))
-    circuit = plan.circuits.setdefault((panel.upper(), number.casefold()), _Circuit(
-        panel, _Entry("circuit", row.where), _Entry("breaker", row.where), _Entry("wire", row.where)))
+    box = plan.panels.setdefault(panel.upper(), Entry("panel", row.where))
+    circuit = plan.circuits.setdefault((panel.upper(), number.casefold()), SheetCircuit(
+        panel, Entry("circuit", row.where), Entry("breaker", row.where), Entry("wire", row.where)))
     if not circuit.head.cells:
         circuit.head.put("number", number, row.where)
-    point = _Entry("point", row.where)
+    point = Entry("point", row.where)
     entries = {"panel": box, "circuit": circuit.head, "breaker": circuit.breaker, "wire": circuit.wire, "point": point}
     for (part, key), text in cells.items():
         _put(plan, entries[part], key, text, row.where)
@@ -167,7 +120,7 @@ def _take(row: Row, plan: _Plan, above: _Circuit | None) -> _Circuit | None:
     return circuit
 
 
-def _put(plan: _Plan, entry: _Entry, key: str, text: str, where: Where) -> None:
+def _put(plan: SheetPlan, entry: Entry, key: str, text: str, where: Where) -> None:
     first = entry.cells.get(key)
     if first is None:
         entry.put(key, text, where)
@@ -177,7 +130,7 @@ def _put(plan: _Plan, entry: _Entry, key: str, text: str, where: Where) -> None:
         plan.left_out.append(f"line {where.line}: {entry.part} {key}: {text}")
 
 
-def _complete(plan: _Plan) -> None:
+def _complete(plan: SheetPlan) -> None:
     """Write what a map cannot be without, where the sheet leaves it blank; nothing that could promise anything."""
     for id, panel in plan.panels.items():
         panel.put("id", id, panel.where)
@@ -211,9 +164,9 @@ def _complete(plan: _Plan) -> None:
                 point.put("fed_from", "unknown", point.where)
 
 
-def _share_breakers(plan: _Plan) -> set[str]:
+def _share_breakers(plan: SheetPlan) -> set[str]:
     """Give circuits that write the same breaker one between them; every id that the sheet writes, in capitals."""
-    breakers: dict[str, _Entry] = {}
+    breakers: dict[str, Entry] = {}
     for circuit in plan.circuits.values():
         id = circuit.breaker.cells.get("id")
         first = breakers.setdefault(id.text.upper(), circuit.breaker) if id else circuit.breaker
@@ -226,7 +179,7 @@ def _share_breakers(plan: _Plan) -> set[str]:
     return {*breakers, *points, *plan.panels}
 
 
-def _fed_from_unknown(plan: _Plan) -> str:
+def _fed_from_unknown(plan: SheetPlan) -> str:
     """What to tell of the points that nothing is written to feed."""
     ids = [point.cells["id"].text for circuit in plan.circuits.values() for point in circuit.points
            if point.cells["fed_from"].text.casefold() == "unknown"]
@@ -234,16 +187,13 @@ def _fed_from_unknown(plan: _Plan) -> str:
             "nobody can find it, leave it so.\n" if ids else "")
 
 
-Owner = tuple[_Circuit | None, _Entry, _Cell | None]
-
-
-def _settle(plan: _Plan) -> None:
+def _settle(plan: SheetPlan) -> None:
     """Read what would be written, and mend what the reader faults, until it has no fault."""
     while True:
         plan.circuits = {key: circuit for key, circuit in plan.circuits.items() if circuit.points or circuit.bare}
         if not plan.circuits:
             return
-        lines = list(_lines(plan, one_a_line=True))
+        lines = list(lines_of(plan, one_a_line=True))
         faults: list[Fault] = []
         read_map("".join(f"{line}\n" for line, _ in lines), faults)
         if not faults:
@@ -267,7 +217,7 @@ def _by_row(met: str, lines: list[tuple[str, Owner | None]]) -> str:
     return re.sub(r"\bline (\d{1,6})\b", line, met)
 
 
-def _mend(plan: _Plan, owner: Owner, fault: Fault, again: bool) -> None:
+def _mend(plan: SheetPlan, owner: Owner, fault: Fault, again: bool) -> None:
     """Write something else, leave the cell out, or take the row or the circuit out of the map."""
     circuit, entry, cell = owner
     instead = _INSTEAD.get((cell.part, cell.key), "") if cell else None
@@ -290,67 +240,3 @@ def _mend(plan: _Plan, owner: Owner, fault: Fault, again: bool) -> None:
             if other is circuit or circuit is None and plan.panels[key[0]] is entry:
                 plan.unplaced |= {other.head.where.line, *(point.where.line for point in other.points)}
                 del plan.circuits[key]
-
-
-def _lines(plan: _Plan, one_a_line: bool) -> Iterator[tuple[str, Owner | None]]:
-    """The lines of the map, each with the cell or the entry that a fault in it speaks of."""
-    circuits = plan.circuits.values()
-    used = {circuit.panel.upper() for circuit in circuits}
-    yield "panels:", None
-    for id, panel in plan.panels.items():
-        if id in used:
-            yield from _flow("  - ", None, panel, one_a_line)
-    yield "circuits:", None
-    written: list[_Entry] = []
-    for circuit in circuits:
-        for key in ("number", "panel", "serves", "work"):
-            cell = circuit.head.cells.get(key)
-            if cell:
-                yield f"{'  - ' if key == 'number' else '    '}{key}: {_quoted(cell.text)}", (circuit, circuit.head, cell)
-        if circuit.breaker in written:
-            id = circuit.breaker.cells["id"]
-            yield f"    breaker: {_quoted(id.text)}", (circuit, circuit.breaker, id)
-        else:
-            yield from _flow("    breaker: ", circuit, circuit.breaker, one_a_line)
-        written.append(circuit.breaker)
-        if circuit.wire.cells:
-            yield from _flow("    wire: ", circuit, circuit.wire, one_a_line)
-        yield f"    points:{'' if circuit.points else ' []'}", (circuit, circuit.head, None)
-        for point in circuit.points:
-            yield from _flow("      - ", circuit, point, one_a_line)
-
-
-def _flow(before: str, circuit: _Circuit | None, entry: _Entry, one_a_line: bool) -> Iterator[tuple[str, Owner]]:
-    known = POINT.known if entry.part == "point" else tuple(dict.fromkeys(("id", "space", "amps", "type", *entry.cells)))
-    cells = [entry.cells[key] for key in known if key in entry.cells]
-    pieces = [f"{cell.key}: {_quoted(cell.text)}" for cell in cells]
-    if not one_a_line:
-        yield f"{before}{{{', '.join(pieces)}}}", (circuit, entry, None)
-        return
-    yield f"{before}{{", (circuit, entry, None)
-    for cell, piece in zip(cells, pieces):
-        yield f"          {piece},", (circuit, entry, cell)
-    yield "          }", (circuit, entry, None)
-
-
-def _quoted(text: str) -> str:
-    """
-    >>> _quoted("right of the sink"), _quoted("wall: by the door")
-    ('right of the sink', '"wall: by the door"')
-    """
-    plain = re.fullmatch(r"[A-Za-z0-9][A-Za-z0-9 ./()'-]*", text)
-    return text if plain else json.dumps(text, ensure_ascii=False)
-
-
-def _lost(plan: _Plan, text: str, rows: list[Row], faults: list[Fault]) -> str:
-    """Comments that hold every row and cell that the map does not."""
-    lines = text.split("\n")
-    starts = [row.where.line for row in rows]
-    unread = [fault.where.line for fault in faults if starts and fault.where.line > starts[-1] or not starts]
-    starts = sorted({*starts, *unread, len(lines) + 1})
-    plan.unplaced |= set(unread)
-    out = [f"# {piece}" for piece in plan.left_out]
-    for start, end in zip(starts, starts[1:]):
-        if start in plan.unplaced:
-            out += [f"# line {start}: {lines[start - 1]}", *(f"#   {line}" for line in lines[start:end - 1])]
-    return "".join(f"{line.rstrip()}\n" for line in ([f"# Not placed, from {plan.file}:", *out] if out else []))
