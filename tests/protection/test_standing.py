@@ -4,9 +4,12 @@ from dataclasses import replace
 from datetime import timedelta
 from random import Random
 
+import pytest
+from house import small_job
 from houses import DAY, done, walked_house
 from visited import random_visits, touched
 
+from sitegen.job import read_job
 from sitegen.protection.evidence import Evidence
 from sitegen.protection.examine import examine
 from sitegen.protection.missing import missing_tests
@@ -74,3 +77,60 @@ def test_a_correction_of_the_record_takes_nothing_away(houses):
         report = examine(replace(house, visits=corrections))
         assert report.ready and all(report.evidence.counts(row) for row in report.evidence.rows), seed
         assert len(report.evidence.sightings) == len(examine(house).evidence.sightings)
+
+
+@pytest.fixture
+def small(tmp_path):
+    """Read the small sound job with visits: small(visits, rows added, map changed by (find, put))."""
+    def read(visits: str, rows: str = "", *changes: tuple[str, str]):
+        folder = small_job(tmp_path / f"job-{len(list(tmp_path.iterdir()))}",
+                           *(("protection_map.yaml", *change) for change in changes))
+        (folder / "visits.yaml").write_text(visits, "utf-8")
+        trips = folder / "trip_tests.csv"
+        head, _, rest = trips.read_text("utf-8").partition("\n")
+        trips.write_text(f"{head},time\n{rest}{rows}", "utf-8")
+        return examine(read_job(folder))
+    return read
+
+
+def row_of(day: str, time: str) -> str:
+    return f"{day},K3,device,,,K3,K3 K4,rest of circuit,,yes,,,{time}\n"
+
+
+def test_on_the_day_of_a_visit_only_times_can_tell(small):
+    """A row of that day is of after, unless both have a time and its own is earlier."""
+    def counts(visit_time: str, row_time: str) -> bool:
+        report = small(f"- {{date: 2026-07-14, {visit_time} done: [{{replaced: K3}}]}}\n", row_of("2026-07-14", row_time))
+        return report.proof.devices["K3"] == "proved"
+    assert counts("", "") and counts("", "9:00") and counts('time: "10:00",', "") and counts('time: "10:00",', "10:00")
+    assert counts('time: "10:00",', "11:30")
+    assert not counts('time: "10:00",', "9:59")
+
+
+def test_a_newer_device_asks_for_its_own_pairs_alone(small):
+    """`installed` without a visit: what was seen with the old device open is void, what another device turned off stands."""
+    newer = ("at: by the stove, fed_from: K2}", "at: by the stove, fed_from: K2, device: {installed: 2026-07-14}}")
+    report = small("- {date: 2026-07-14, done: []}\n", "", newer)
+    assert report.proof.devices["K3"] == "untested" and report.proof.devices["K1"] == "proved"
+    assert report.evidence.shown("K4", "K3") is None and report.evidence.shown("K4", "K1") is not None
+    assert {f.kind for f in report.findings if f.level == "stop"} == {"installed-later", "not-shown-since"}
+    assert small("- {date: 2026-07-14, done: []}\n", row_of("2026-07-20", ""), newer).ready
+
+
+def test_rest_of_circuit_means_the_circuit_as_the_record_had_it(small):
+    """D1 was listed under circuit 7 by mistake: `rest of circuit` of its rows took D1 in then, that of circuit 5 did not."""
+    rows = ("2026-05-09,B5,device,,,B5,K1 K2 K3 K4,rest of circuit,,yes,,,\n")
+    kept = small("- {date: 2026-07-14, done: [{corrected: D1, was: K3 load}]}\n", rows)
+    moved = small("- {date: 2026-07-14, done: [{corrected: D1, was: B7}]}\n", rows)
+    assert [s.dead for s in kept.evidence.sightings if s.outlet == "D1" and s.row.outlet == "B5" and s.row.pressed == "device"] == [False]
+    assert [s.dead for s in moved.evidence.sightings if s.outlet == "D1" and s.row.outlet == "B5" and s.row.pressed == "device"] == [True]
+
+
+def test_what_stayed_live_while_a_removed_device_was_open_stays_live(small):
+    """What died then may have died by it alone and shows nothing; a row at a thing that is gone counts for nothing."""
+    report = small("- {date: 2026-07-14, done: [{removed: K9, was: B7}]}\n",
+                   "2026-05-09,K4,tester,120,correct,K1 K9,K4,D1,,yes,,,\n2026-05-09,K9,device,,,K9,K9 K4,K1,,yes,,,\n",
+                   ("switched_by: S1}\n", "switched_by: S1}\nremoved: [{id: K9}]\n"))
+    late = [s for s in report.evidence.sightings if s.row.date.day == 9]
+    assert [(s.outlet, s.dead, s.opened) for s in late] == [("D1", False, ("K1",))]
+    assert len(report.evidence.record) == len(report.evidence.rows) + 1
