@@ -10,8 +10,12 @@ from typing import Any
 
 from ..job import read_job
 from ..job.records import Circuit, Job, Point
+from ..protection.changes import Exchange
+from ..protection.evidence import Evidence
+from ..protection.maps.correct import correct
 from ..protection.maps.recover import Recovered, recover
 from ..protection.say import both, place
+from ..protection.tree import Tree
 
 
 def options(parser: argparse.ArgumentParser) -> None:
@@ -89,10 +93,20 @@ def _doubts(job: Job, found: Recovered) -> Iterator[str]:
     if found.by_list:
         yield f"  Whether the breaker is right: no test spoke of {both(found.by_list)}, so it was taken from the list of the " \
               f"circuit. Switch its handle off and look."
+    for change in _exchanged(job):
+        yield (f"  Whether {change.one} and {change.other}, which the map has the other way round, stand at each other's place: the lines "
+               f"keep the places, as if the tests were made by place. By the tag on the plate, exchange their places too, and look at "
+               f"the plates.")
     for quarrel in found.quarrels:
         yield f"  {quarrel.why[:1].upper()}{quarrel.why[1:]}. No map can explain both: do these tests over."
     if found.at_odds:
         yield f"  Where these hang, since what was seen there fits no map: {_places(job, found.at_odds)}. Test again there."
+
+
+def _exchanged(job: Job) -> list[Exchange]:
+    """What `check` proposes to exchange, if that is its first proposal: the same fact, and told as one."""
+    proposals = correct(Evidence(Tree(job)), most=1).proposals
+    return [change for change in proposals[0].changes if isinstance(change, Exchange)] if proposals else []
 
 
 def _places(job: Job, ids: list[str] | tuple[str, ...]) -> str:

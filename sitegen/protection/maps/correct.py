@@ -17,6 +17,7 @@ from ..finding import Finding
 from ..proof import Proof
 from ..say import both, place, things
 from ..tree import Tree
+from .exchanged import exchange_says
 from .impossible import Aside, set_aside
 from .layouts import Layout, house_of, written
 from .search import Answer, Feed, after, search
@@ -164,8 +165,7 @@ def _cost(evidence: Evidence, proposal: Proposal) -> str:
 
 def _change_says(job: Job, change: Change) -> str:
     if isinstance(change, Exchange):
-        lines = both(sorted({str(things(job, id).where.line) for id in (change.one, change.other)}, key=int))
-        return f"lines {lines}: exchange the names of {place(job, change.one)} and {place(job, change.other)}"
+        return exchange_says(job, change)
     point, source = job.point[change.point], change.after.source
     circuit = job.circuit[job.point[source].circuit if source in job.point else _circuit_on(job, point.circuit, source)]
     line = f"line {point.where.line}"
