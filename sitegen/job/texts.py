@@ -100,8 +100,9 @@ def public_texts(record: Any, outer: Any = None) -> Iterator[PublicText]:
     owner = record if hasattr(record, "where") else outer
     apart = [name for name, mark in marks(type(record)).items() if mark is Mark.APART]
     for field in fields(record):
-        if field.init and field.name not in apart:
-            yield from _texts(owner, field.name, getattr(record, field.name))
+        value = getattr(record, field.name) if field.init and field.name not in apart else None
+        if value and not isinstance(value, (int, float)):
+            yield from _texts(owner, field.name, value)
 
 
 def _texts(owner: Any, name: str, value: Any) -> Iterator[PublicText]:

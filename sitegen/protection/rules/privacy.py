@@ -21,7 +21,8 @@ from ..finding import Finding
 from ..proof import Proof
 from ..say import both
 
-LEAST_CODE, LEAST_WORDS, LONG = 4, 6, 8     # letters and digits: of a value with a digit, of one without, of one sought in words too
+# Letters and digits: of a value with a digit, of one without, of one that is sought inside of words too.
+LEAST_CODE, LEAST_WORDS, LONG = 4, 6, 8
 
 # How streets are named, long and short (USPS Publication 28, appendix C1, from memory).
 _STREETS = ("avenue ave", "boulevard blvd", "circle cir", "court ct", "crescent cres", "drive dr", "highway hwy", "lane ln",
@@ -48,17 +49,27 @@ class _Secret:
 
 
 def private_in_public(proof: Proof) -> Iterator[Finding]:
-    """The street address or a private text inside a text of the site. Those are for paper alone."""
+    """The street address, a private text, or the name of the people who live there, inside a text of the site. Those are for
+    paper alone."""
     job = proof.tree.job
-    yield from _found(job, "private-in-public", tuple(_private(job)), "holds {}", "Take it out there; on paper it is printed "
-                      "from `home` and `private`.")
-
-
-def owner_named(proof: Proof) -> Iterator[Finding]:
-    """The name of the people who live there, inside a text of the site."""
-    job = proof.tree.job
-    yield from _found(job, "owner-named", tuple(_names(job)), "names the people of the house ({})", "Write `the owner` there; "
-                      "on paper their name is printed from `home`.")
+    rules = [(kind, secrets, met, mend) for kind, secrets, met, mend in (
+        ("private-in-public", tuple(_private(job)), "holds {}", "Take it out there; on paper it is printed from `home` and "
+         "`private`."),
+        ("owner-named", tuple(_names(job)), "names the people of the house ({})", "Write `the owner` there; on paper their name "
+         "is printed from `home`.")) if secrets]
+    ids = {*job.panel, *job.breaker, *job.point}
+    said: set[str] = set()
+    for found in public_texts(job) if rules else ():
+        if found.text in ids and found.text in said:
+            continue                # an id is told where it is given, not again where it is named
+        said.add(found.text)
+        plain = _plain(found.text)
+        for kind, secrets, met, mend in rules:
+            of = dict.fromkeys(secret.of for secret in secrets if secret.pattern.search(plain))
+            if of:
+                yield Finding(kind, "stop", _line(job, found), (),
+                              f"{_name(found)} {met.format(both(f'`{name}`' for name in of))}, and it stands on pages that "
+                              f"anyone can read. {mend}")
 
 
 def _line(job: Job, found: PublicText) -> Where:
@@ -66,24 +77,6 @@ def _line(job: Job, found: PublicText) -> Where:
     if isinstance(found.owner, JobFile):
         return job.file.line_of(found.field, *(key for key in job.file.lines if key.endswith(f".{found.field}")))
     return getattr(found.owner, "where", job.file.where)
-
-
-def _found(job: Job, kind: str, secrets: tuple[_Secret, ...], met: str, mend: str) -> Iterator[Finding]:
-    """One finding for every text that holds any of them."""
-    if not secrets:
-        return
-    ids = {*job.panel, *job.breaker, *job.point}
-    said: set[str] = set()
-    for found in public_texts(job):
-        if found.text in ids and found.text in said:
-            continue                # an id is told where it is given, not again where it is named
-        said.add(found.text)
-        plain = _plain(found.text)
-        of = dict.fromkeys(secret.of for secret in secrets if secret.pattern.search(plain))
-        if of:
-            yield Finding(kind, "stop", _line(job, found), (),
-                          f"{_name(found)} {met.format(both(f'`{name}`' for name in of))}, and it stands on pages that anyone "
-                          f"can read. {mend}")
 
 
 def _name(found: PublicText) -> str:
