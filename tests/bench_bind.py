@@ -20,6 +20,7 @@ import subprocess
 import sys
 import tempfile
 import time
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -28,6 +29,15 @@ LANGUAGES = ("en", "es", "fr")      # the words of the third are a copy of the f
 HEAVY = ("PIL", "qrcode", "jinja2", "markdown_it")
 BOXES = 19 / 6                      # plain receptacles a device: 60 devices have 250 outlets
 TABLE = (1, 10, 60, 150, 300)       # devices
+
+JOB = """id: large
+title: A large house
+handover: 2026-05-13
+base_url: HTTPS://HOUSE.EXAMPLE/7
+labels: {{wanted: [device, outlet]}}
+languages: [{languages}]
+contractor: {{firm: Fern Electric, phone: 207-555-0101}}
+"""
 
 # Runs a command and writes down what it had imported when it ended.
 SPY = """import json, sys
@@ -75,45 +85,39 @@ def make_job(folder: Path, devices: int, languages: tuple[str, ...]) -> Path:
     def text(said: str) -> str:
         return "{" + ", ".join(f'{code}: "{said}"' for code in languages) + "}"
 
-    rooms, circuits, tests = ["rooms:"], ["circuits:"], ["date,outlet,pressed,volts,wiring,tripped,went_dead,stayed_live,volts_after,reset,by,note"]
+    rooms, circuits = ["rooms:"], ["circuits:"]
+    tests = ["date,outlet,pressed,volts,wiring,tripped,went_dead,stayed_live,volts_after,reset,by,note"]
     for device in range(1, devices + 1):
-        rooms.append(f"""  - room: {text(f'Room {device}')}
+        rooms.append(_room(text, device))
+        number = (device - 1) // 3 + 1
+        if device % 3 == 1:
+            circuits.append(f"  - {{number: {number}, panel: P1, serves: {text(f'Counters {number}')},\n"
+                            f"     breaker: {{id: B{number}, space: {number}, amps: 20, type: standard}}, points: [")
+        before = f"B{number}" if device % 3 == 1 else f"K{device - 1} line"
+        behind = [f"R{device}X{n}" for n in range(1, round(device * BOXES) - round((device - 1) * BOXES) + 1)]
+        points = [(f"K{device}", "gfci receptacle", before), *((id, "receptacle", f"K{device} load") for id in behind)]
+        circuits += [f"       {{id: {id}, is: {kind}, room: {text(f'Room {device}')}, at: {text(f'place {n} of the counter')}, "
+                     f"use: {text(f'lamp {n}')}, fed_from: {feed}, position: {{wall: north, at: {1 + 3 * n}, height: 3.5}}}},"
+                     for n, (id, kind, feed) in enumerate(points)]
+        circuits += ["     ]}"] if device % 3 == 0 or device == devices else []
+        tests.append(f"2026-05-12,K{device},device,,,K{device},{' '.join(id for id, *_ in points)},rest of house,,yes,A. Walker,")
+        tests += [f"2026-05-12,{id},tester,120,correct,K{device},{id},,0,yes,A. Walker," for id, *_ in points]
+    folder.mkdir()
+    (folder / "job.yaml").write_text(JOB.format(languages=", ".join(languages)))
+    panel = f"panels:\n  - {{id: P1, at: {text('Cellar, by the stairs')}}}"
+    (folder / "protection_map.yaml").write_text("\n".join([panel, *rooms, *circuits]) + "\n")
+    (folder / "trip_tests.csv").write_text("\n".join(tests) + "\n")
+    return folder
+
+
+def _room(text: Callable[[str], str], number: int) -> str:
+    return f"""  - room: {text(f'Room {number}')}
     outline: 14 x 12
     doors: [{{wall: south, from: 10, to: 13, leads_to: {text('Hall')}, way_in: yes}}]
     things:
       - {{name: {text('cupboard')}, wall: east, from: 4, to: 8}}
       - {{name: {text('bench')}, x: 4, y: 5, wide: 3, deep: 2}}
-    runs: [{{name: {text('long counter')}, wall: north, from: 0, to: 14}}]""")
-        if device % 3 == 1:
-            number = device // 3 + 1
-            circuits.append(f"""  - number: {number}
-    panel: P1
-    serves: {text(f'Counters {number}')}
-    breaker: {{id: B{number}, space: {number}, amps: 20, type: standard}}
-    points:""")
-        before = f"B{(device - 1) // 3 + 1}" if device % 3 == 1 else f"K{device - 1} line"
-        circuits.append(f"      - {{id: K{device}, is: gfci receptacle, room: {text(f'Room {device}')}, at: {text('first of the counter')}, "
-                        f"fed_from: {before}, position: {{wall: north, at: 1, height: 3.5}}}}")
-        behind = range(1, round(device * BOXES) - round((device - 1) * BOXES) + 1)
-        circuits += [f"      - {{id: R{device}X{n}, is: receptacle, room: {text(f'Room {device}')}, at: {text(f'place {n} of the counter')}, "
-                     f"use: {text(f'lamp {n}')}, fed_from: K{device} load, position: {{wall: north, at: {1 + 3 * n}, height: 3.5}}}}"
-                     for n in behind]
-        dead = [f"K{device}", *(f"R{device}X{n}" for n in behind)]
-        tests.append(f"2026-05-12,K{device},device,,,K{device},{' '.join(dead)},rest of house,,yes,A. Walker,")
-        tests += [f"2026-05-12,{id},tester,120,correct,K{device},{id},,0,yes,A. Walker," for id in dead]
-    folder.mkdir()
-    base = "HTTPS://HOUSE.EXAMPLE/7"
-    (folder / "job.yaml").write_text(f"""id: large
-title: A large house
-handover: 2026-05-13
-base_url: {base}
-labels: {{wanted: [device, outlet]}}
-languages: [{', '.join(languages)}]
-contractor: {{firm: Fern Electric, phone: 203-555-0101}}
-""")
-    (folder / "protection_map.yaml").write_text("\n".join([f"panels:\n  - {{id: P1, at: {text('Cellar, by the stairs')}}}", *rooms, *circuits]) + "\n")
-    (folder / "trip_tests.csv").write_text("\n".join(tests) + "\n")
-    return folder
+    runs: [{{name: {text('long counter')}, wall: north, from: 0, to: 14}}]"""
 
 
 def everything(work: dict) -> None:
@@ -147,7 +151,8 @@ def everything(work: dict) -> None:
         target.write_bytes(Path(source).read_bytes())
 
 
-def floor(folder: Path, tree: Path, command: list[str], job: Path | None, bound: Path | None, runs: int) -> tuple[Cost, list[str]]:
+def floor(folder: Path, tree: Path, command: list[str], job: Path | None, bound: Path | None,
+          runs: int) -> tuple[Cost, list[str]]:
     """The floor of a command, and which of the heavy libraries it imports."""
     spied, work = folder / "modules.json", folder / "work.pickle"
     run(["-c", SPY, str(spied), *command], tree)
@@ -172,7 +177,8 @@ def write_work(spied: str, work: str, job: str, bound: str, tree: str) -> None:
                 pages.append([(part, html.unescape(text).strip()) for part, text in parts])
         found |= {"pages": pages, "labels": [row["url"] or row["id"] for row in (*made["devices"], *made["outlets"])],
                   "templates": [path.read_text("utf-8") for path in (Path(tree) / "themes" / "lamplight").rglob("*.j2")],
-                  "size": (750, 450), "files": [str(path) for path in files], "from": bound, "out": str(Path(work).with_name("copied"))}
+                  "size": (750, 450), "files": [str(path) for path in files], "from": bound,
+                  "out": str(Path(work).with_name("copied"))}
     Path(work).write_bytes(pickle.dumps(found))
 
 

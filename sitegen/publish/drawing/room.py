@@ -104,7 +104,8 @@ def room_picture(scene: RoomScene, measure: Measure) -> Picture | None:
 
 
 def _draw(scene: RoomScene, measure: Measure, widest: float) -> tuple[tuple[int, int], Picture] | None:
-    """How many names found no place and how many stand over an edge, and the picture, with the room at most so wide; None without a word that it needs."""
+    """How many names found no place and how many stand over an edge, and the picture, with the room at most so wide; None
+    without a word that it needs."""
     xs, ys = [x for x, _ in scene.plan.corners], [y for _, y in scene.plan.corners]
     scale = min(widest / max(xs), _HIGHEST / max(ys), _LARGEST)
     sheet = _Sheet(scene, measure, scale, (WIDE - max(xs) * scale) / 2, {w.name: w for w in walls_of(scene.plan.corners)})

@@ -102,9 +102,10 @@ def _rest(sheet: DeviceSheet, side: Side, paper: Paper, type: Type) -> float:
 
 def _columns(sheet: DeviceSheet, paper: Paper, type: Type, rest: float, drawn: float) -> Columns | None:
     """The blocks of a back set in two columns of about the same height; None where they are too high for one page."""
-    page, foot = sheet.place, paper.sizes["foot"]
+    page = sheet.place
     height = paper.high - rest - paper.draft - 36 - lines(sheet.where, type.text, paper.wide) * type.leading \
-        - 12 - high(f"{page.dated} {paper.text('frame.stale')} {paper.text('frame.not_inspection')}", foot, paper.sizes["apart"], paper.wide)
+        - 12 - high(f"{page.dated} {paper.text('frame.stale')} {paper.text('frame.not_inspection')}", paper.sizes["foot"],
+                    paper.sizes["apart"], paper.wide)
     blocks = _blocks(sheet, paper, type)
     names, heights = tuple(blocks), tuple(blocks.values())
     split = min(range(1, len(heights) + 1), key=lambda n: max(sum(heights[:n]), drawn + sum(heights[n:])))

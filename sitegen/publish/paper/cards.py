@@ -46,7 +46,8 @@ def _first_head(data: PrintBinder, paper: Paper) -> float:
     """The first card down to its first entry."""
     frame, sizes, words = paper.frame, paper.sizes, paper.words
     beside, corner = WIDTH - sizes["card-corner"] - 10, 0.0
-    title = high(paper.text("print.emergency"), sizes["card-title"], sizes["head-apart"], beside, "bold") + _text(paper, frame.job.title, width=beside)
+    title = high(paper.text("print.emergency"), sizes["card-title"], sizes["head-apart"], beside, "bold") \
+        + _text(paper, frame.job.title, width=beside)
     if data.url:
         corner = sizes["card-corner"] + 17 + _text(paper, data.address, width=sizes["card-corner"])
     stop = high(stop_line(paper, "ask", "do", "call"), sizes["card-stop"], sizes["card-stop-apart"], beside - 50, "bold")

@@ -107,7 +107,8 @@ def _help(sheet: DeviceSheet, paper: Paper, type: Type) -> float:
     inner = paper.wide - 19 - 16
     left = 15 + (22 if paper.frame.phone else 0) + 22 + type.leading * lines(
         f"{paper.frame.firm}. {sheet.place.say.plain}", type.text, inner / 2.25, "bold")
-    right = sum(lines(text, type.text, inner * 1.25 / 2.25) * type.leading + 2 for text in (*_calls(paper), paper.words.rich("call.anything")))
+    says = (*_calls(paper), paper.words.rich("call.anything"))
+    right = sum(lines(text, type.text, inner * 1.25 / 2.25) * type.leading + 2 for text in says)
     return max(left, right) + 18
 
 
