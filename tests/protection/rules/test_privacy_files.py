@@ -93,7 +93,7 @@ def silent(tmp_path_factory) -> list[tuple[Path, int, int, str]]:
 def test_every_text_of_every_file_is_tried() -> None:
     tried = plants()
     assert len(tried) > 250 and {str(path) for path, *_ in tried} == {
-        "job.yaml", "protection_map.yaml", "trip_tests.csv", "visits.yaml", "notes/care.md", "notes/es/care.md"}
+        "job.yaml", "protection_map.yaml", "trip_tests.csv", "visits.yaml", "phrases.yaml", "notes/care.md", "notes/es/care.md"}
 
 
 def test_check_stops_what_is_planted_but_where_it_is_kept_apart(silent: list[tuple[Path, int, int, str]]) -> None:
