@@ -16,7 +16,7 @@ from ..publish.write import write_binder
 from . import report_of
 from .check import print_check, verdict
 from .press import compose_all
-from .pressed import not_pressed, outdated
+from .pressed import label_findings, not_pressed
 
 _JOB = "@JOB@"     # stands for the folder in what is noted
 
@@ -56,6 +56,6 @@ def _write(report: Report, theme: Theme, job: Path, out: Path, draft: bool) -> l
     told = [f"{len(binder.pages)} pages, {len(binder.labels.devices)} device labels, {len(binder.calendars)} calendar files.",
             *label_report(binder)]
     if not binder.frame.draft:
-        told += [*(finding.says for finding in outdated(report.job, binder.labels, _JOB)),
+        told += [*(finding.says for finding in label_findings(report.job, binder.labels, _JOB)),
                  *not_pressed(report.job, binder.labels, _JOB)]
     return told

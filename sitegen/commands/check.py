@@ -52,9 +52,9 @@ def _labels(report: Report, folder: str) -> tuple[Finding, ...]:
     if not report.ready or not report.job.printed:
         return ()
     from .press import compose_all          # composing and setting type take time that most checks do not need
-    from .pressed import outdated
+    from .pressed import label_findings
     from ..publish.theme import open_theme
-    return tuple(outdated(report.job, compose_all(report, open_theme()).labels, folder))
+    return tuple(label_findings(report.job, compose_all(report, open_theme()).labels, folder))
 
 
 def print_check(report: Report) -> None:
@@ -63,7 +63,7 @@ def print_check(report: Report) -> None:
     width = shutil.get_terminal_size().columns if terminal else None
     print(check_text(report, width, terminal and not os.environ.get("NO_COLOR")), end="")
 
-OF_MANY_ROOMS = {"label-outdated", "not-lit-again"}
+OF_MANY_ROOMS = {"label-outdated", "label-left-over", "label-unprinted", "not-lit-again"}
 NEAR, LISTED = 4, 5  # what is opened at one outlet to settle a disagreement, before rounds tell more; such outlets told one by one
 LEVELS = {"stop": "STOP", "fix": "FIX ", "know": "KNOW"}
 

@@ -72,8 +72,37 @@ def out_of_date(job: Job, labels: LabelSet) -> Outdated:
     return found
 
 
-def outdated(job: Job, labels: LabelSet, folder: str) -> Iterator[Finding]:
-    """One finding for all labels that say what is no longer so, with the command that prints them and no other."""
+def label_findings(job: Job, labels: LabelSet, folder: str) -> Iterator[Finding]:
+    """What the labels on the walls ask for, each with the command that prints those labels and no other."""
+    yield from _outdated(job, labels, folder)
+    yield from _left_over(job, labels)
+    yield from _unprinted(job, labels, folder)
+
+
+def _left_over(job: Job, labels: LabelSet) -> Iterator[Finding]:
+    """A label of a thing that has no such label any more: a plain outlet that became a device."""
+    today = _each(labels)
+    for (id, purpose), last in latest(job).items():
+        if last.says and purpose in job.file.labels.wanted and (id, purpose) not in today and id in {*job.point, *job.breaker}:
+            yield Finding("label-left-over", "fix", last.where, (id,),
+                          f"The {PURPOSES[purpose].title} of {id} of {day(last.date)} says \"{_short(last.says.words.split())}\", and "
+                          f"{id} has no such label any more. Take it off.")
+
+
+def _unprinted(job: Job, labels: LabelSet, folder: str) -> Iterator[Finding]:
+    """Labels that were never printed, of a purpose that others of this house have on the wall."""
+    last = latest(job)
+    purposes = {purpose for (_, purpose), label in last.items() if label.says}
+    new = {key: label for key, label in _each(labels).items() if key[1] in purposes and key not in last}
+    if new:
+        named = [f"{id} ({PURPOSES[purpose].title})" for id, purpose in list(new)[:MOST_TOLD]]
+        more = f" and {len(new) - MOST_TOLD} more" if len(new) > MOST_TOLD else ""
+        yield Finding("label-unprinted", "know", Where(FILE, 1), tuple(dict.fromkeys(id for id, _ in new)),
+                      f"Never printed: {', '.join(named)}{more}. Print with `{press_command(labels, new, folder)}`.")
+
+
+def _outdated(job: Job, labels: LabelSet, folder: str) -> Iterator[Finding]:
+    """One finding for all labels that say what is no longer so."""
     found = out_of_date(job, labels)
     if not found:
         return

@@ -9,13 +9,13 @@ from pathlib import Path
 from random import Random
 
 import pytest
-from house import edit
+from house import edit, report_of
 from houses import random_house, walk_through
 
 from sitegen.binder.compose import compose
 from sitegen.binder.labels.records import LabelSet, Strip
 from sitegen.cli import main
-from sitegen.commands.pressed import as_printed, out_of_date, press_command
+from sitegen.commands.pressed import as_printed, label_findings, out_of_date, press_command
 from sitegen.errors import Where
 from sitegen.job import read_job
 from sitegen.job.purposes import PURPOSES
@@ -121,7 +121,8 @@ def test_the_finding_prints_the_wrong_labels_and_then_is_gone(pressed, tmp_path,
 def test_one_label_of_an_id_alone_is_named_with_its_purpose(pressed, tmp_path, capsys):
     edit(pressed, "job.yaml", "203-555-0101", "203-555-0102")
     edit(pressed, "job.yaml", "[device, outlet, plate]", "[device, outlet, plate, breaker]")
-    assert "--only B5:device K1 K3 F1`" in said(capsys, "check", str(pressed))
+    out = said(capsys, "check", str(pressed))
+    assert "--only B5:device K1 K3 F1`" in out and "Never printed" not in out       # of breakers no label hangs there yet
     call = ["press", str(pressed), "--date", "2027-03-01", "--out", str(tmp_path / "again"), "--only", "b5:device", "K1"]
     assert main(call) == 0
     assert [(one.id, one.purpose) for one in read_job(pressed).printed if one.date.year == 2027] == [("B5", "device"), ("K1", "device")]
@@ -136,3 +137,19 @@ def test_nothing_is_said_of_labels_whose_words_are_unknown(pressed, capsys):
     (pressed / "printed_labels.yaml").write_text(pressing_text("", old, "small"))
     edit(pressed, "job.yaml", "203-555-0101", "203-555-0102")
     assert "no longer so" not in said(capsys, "check", str(pressed))
+
+
+def test_an_added_outlet_asks_for_its_label_and_one_that_became_a_device_for_taking_off_the_old(pressed):
+    edit(pressed, "protection_map.yaml", "{id: K2, is: receptacle,", "{id: K2, is: gfci receptacle,")
+    edit(pressed, "protection_map.yaml", "fed_from: K2}", "fed_from: K2 line}")
+    edit(pressed, "protection_map.yaml", "      - {id: D1,", "      - {id: D2, is: receptacle, room: Dining, at: by the hutch, fed_from: K1 line}\n      - {id: D1,")
+    report = report_of(pressed)
+    labels = compose(replace(report, findings=()), WORDS).labels
+    found = [(one.kind, one.says) for one in label_findings(report.job, labels, "my job")]
+    assert found[1:] == [
+        ("label-left-over", 'The outlet label of K2 of 20 May 2026 says "No power? RESET K1 in KITCHEN left of the sink This outlet: K2", '
+                            "and K2 has no such label any more. Take it off."),
+        ("label-left-over", 'The plate strip of K2 of 20 May 2026 says "No power? RESET K1 in KITCHEN", and K2 has no such label any more. '
+                            "Take it off."),
+        ("label-unprinted", "Never printed: K2 (label), D2 (outlet label), D2 (plate strip). Print with `sitegen press 'my job' --date "
+                            "YYYY-MM-DD --only K2 D2`.")]
