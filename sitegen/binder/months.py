@@ -121,7 +121,7 @@ def counted_from(desk: Desk) -> date:
     file, visits = desk.job.file, desk.job.visits
     handed = file.handover or max((row.date for row in desk.job.tests if not visits or row.date < visits[0].date), default=None)
     if handed is None:
-        raise CallError(f"{file.where}: job.yaml gives no handover date, and there is no trip test to count the reminders "
+        raise CallError(f"{file.line_of('handover')}: job.yaml gives no handover date, and there is no trip test to count the reminders "
                         f"from; expected one of the two. Write `handover: YYYY-MM-DD` in job.yaml, even for a draft.")
     return handed
 

@@ -218,7 +218,7 @@ def _in_order(visits: list[Visit], file: JobFile | None, faults: list[Fault]) ->
     for visit in visits:
         if file and file.handover and visit.date < file.handover:
             faults.append(Fault(visit.where, f"the visit of {visit.date} stands before the handover of {file.handover} "
-                                f"({file.where.file})", "a day after the handover",
+                                f"({file.line_of('handover')})", "a day after the handover",
                                 "correct one of the two; what was done before the handover stands in the map alone"))
         if last and visit.date < last.date:
             faults.append(Fault(visit.where, f"the visit of {visit.date} stands below that of {last.date}", "the oldest visit first",
