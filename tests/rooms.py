@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from random import Random
 
-from sitegen.binder.drawing import Bracket, WallMark, RoomScene, StripScene
+from sitegen.binder.drawing import Bracket, RoomScene, StripScene, WallMark
 from sitegen.errors import Where
 from sitegen.job.map.walls import Spot, Wall, is_inside, walls_of
-from sitegen.job.plans import Door, Position, RoomPlan, Thing, WallRun
+from sitegen.job.records.plans import Door, Position, RoomPlan, Thing, WallRun
 
 WHERE = Where("protection_map.yaml", 1)
 NAMES = ("sink", "range", "refrigerator", "fregadero", "lavavajillas", "refrigeradora de la cocina", "calentador de agua",

@@ -6,7 +6,7 @@ The whole output is kept, so that every sentence can be read aloud where it will
 
 from house import CASES
 
-from sitegen.binder.answer import outlet_answer
+from sitegen.binder.answer.answer import outlet_answer
 from sitegen.binder.desk import Desk
 from sitegen.cli import main
 from sitegen.job import read_job

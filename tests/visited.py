@@ -13,7 +13,7 @@ from houses import DAY, walk_through, wiring
 from sitegen.errors import Where
 from sitegen.job.kinds import POINTS
 from sitegen.job.records import Feed, Job, Point, Removed
-from sitegen.job.visit_records import Done, Visit
+from sitegen.job.records.visits import Done, Visit
 
 Entry = tuple[str, str, Feed | None]     # what was done, to what, what it hung on before
 

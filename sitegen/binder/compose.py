@@ -7,8 +7,9 @@ from collections.abc import Iterable
 from typing import Any
 
 from ..protection.examine import Report
-from .address import page_url
 from .desk import Desk
+from .desk.address import page_url
+from .desk.words import Words
 from .labels.compose import compose_labels
 from .months import device_calendar, house_calendar
 from .paper.compose import paper_pages
@@ -16,7 +17,6 @@ from .site.former import addresses
 from .site.pages import PAGES
 from .site.place import place_pages
 from .site.records import Binder, Edition, Frame
-from .words import Words
 
 
 def compose(report: Report, words: Words, draft: bool = False, further: Iterable[Words] = ()) -> Binder:

@@ -8,11 +8,11 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from ..job.kinds import Kind
-from ..job.plans import Position, RoomPlan, Thing, WallRun
 from ..job.records import Point
+from ..job.records.plans import Position, RoomPlan, Thing, WallRun
+from .answer.places import spot
 from .desk import Desk
-from .places import spot
-from .words import Words
+from .desk.words import Words
 
 _LOW = 2.5   # ft: an outlet below this height is under the counter (a counter stands 3 ft high; common practice)
 

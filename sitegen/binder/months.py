@@ -8,12 +8,12 @@ from urllib.parse import urlsplit
 
 from ..errors import CallError
 from ..job.month_day import PLACES
-from .address import page_url
+from .answer.lists import flatten, turns_off
+from .answer.places import is_vital, place, spot, tag, takes_a_charger
 from .desk import Desk
-from .lists import flatten, turns_off
-from .once import once
-from .places import is_vital, place, spot, tag, takes_a_charger
-from .words import Rich, Tag
+from .desk.address import page_url
+from .desk.once import once
+from .desk.words import Rich, Tag
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 import unicodedata
 
+from .answer.places import place
 from .desk import Desk
-from .once import once
-from .places import place
-from .words import Words
+from .desk.once import once
+from .desk.words import Words
 
 
 def folded(text: str) -> list[str]:

@@ -17,7 +17,7 @@ from ..binder.compose import compose
 from ..binder.labels.records import LabelSet
 from ..binder.site.records import Binder
 from ..errors import CallError, nearest
-from ..job.ledger import FILE, pressing_text
+from ..job.labels.ledger import FILE, pressing_text
 from ..job.read.values import day as day_of, likely_day
 from ..job.records import Job, Printed
 from ..protection.examine import Report

@@ -10,9 +10,9 @@ from os.path import commonprefix
 
 from ..binder.labels.records import LabelSet, SheetLabel, Strip
 from ..errors import Where
-from ..job.ledger import FILE
-from ..job.printed import is_address, latest, stands_at
-from ..job.purposes import PURPOSES
+from ..job.labels.ledger import FILE
+from ..job.labels.printed import is_address, latest, stands_at
+from ..job.labels.purposes import PURPOSES
 from ..job.records import Job, Printed, Says
 from ..protection.finding import Finding
 from ..protection.say import day

@@ -6,9 +6,9 @@ import re
 from collections.abc import Iterator
 from pathlib import Path
 
-from ..binder.address import job_mark
+from ..binder.desk.address import job_mark
 from ..errors import CallError
-from ..job.printed import is_address, split_address
+from ..job.labels.printed import is_address, split_address
 from ..job.records import Job
 from ..protection.finding import Finding
 

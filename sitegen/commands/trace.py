@@ -5,13 +5,13 @@ from __future__ import annotations
 import argparse
 from collections.abc import Iterator
 
-from ..binder.answer import Answer, device_answer, outlet_answer
-from ..binder.cases import Case
-from ..binder.places import Spot, place
+from ..binder.answer.answer import Answer, device_answer, outlet_answer
+from ..binder.answer.cases import Case
+from ..binder.answer.places import Spot, place
 from ..binder.desk import Desk
 from ..binder.search import matches
 from ..errors import CallError, nearest
-from ..job.printed import now_called
+from ..job.labels.printed import now_called
 from ..publish.theme import open_theme
 from . import report_of
 

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from ..errors import Fault, JobUnreadable, Where
-from . import job_file as jobfile, ledger, trips, visits
+from . import job_file as jobfile, trips, visits
+from .labels import ledger
 from .map import read as protection_map
 from .notes import read_notes
 from .phrases import FILE as PHRASES, Phrases, read_phrases as phrases_of, with_phrases

@@ -9,7 +9,7 @@ from types import MappingProxyType
 from urllib.parse import urlsplit
 
 from ..errors import Fault, Where, nearest
-from .label_stock import LABELS, read_stock
+from .labels.stock import LABELS, read_stock
 from .month_day import DAY_RULES, ReminderRule
 from .prices import read_prices, read_wishes
 from .read.fields import Fields, shape_fault

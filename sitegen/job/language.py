@@ -12,7 +12,7 @@ from typing import Any, TypeVar
 
 from ..errors import Where
 from .records import Job, JobFile
-from .texts import Mark, Text, holds_texts, marks
+from .records.texts import Mark, Text, holds_texts, marks
 
 T = TypeVar("T")
 

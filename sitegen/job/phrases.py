@@ -13,7 +13,7 @@ from .read.fields import shape_fault
 from .read.nodes import read_yaml
 from .read.values import fold, listed
 from .records import Job
-from .texts import Mark, Text
+from .records.texts import Mark, Text
 
 FILE = "phrases.yaml"
 Phrases = Mapping[str, Mapping[str, str]]       # language -> text in the job's first language -> the same in that language

@@ -19,7 +19,7 @@ from .read.nodes import Node, Pair, read_yaml
 from .read.pictures import photo_name
 from .read.values import clock, day, fold, likely_day, listed, quantity
 from .records import Feed, JobFile, Note, Point, Removed, TripTest
-from .visit_records import Done, Measured, Visit
+from .records.visits import Done, Measured, Visit
 
 FILE = "visits.yaml"
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from ..job.printed import now_called
+from ..job.labels.printed import now_called
 from ..job.records import Job, Printed
 from .tree import Tree
 

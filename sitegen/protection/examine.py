@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..job.records import Job
+from ..protection.rules import find
 from .evidence import Evidence
 from .finding import Finding
 from .proof import Proof
-from .rules import find
 from .tree import Tree
 
 

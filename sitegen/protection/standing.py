@@ -14,7 +14,7 @@ from functools import cached_property
 
 from ..job.read.values import day
 from ..job.records import Job, TripTest
-from ..job.visit_records import Done, Visit
+from ..job.records.visits import Done, Visit
 
 Hangs = Mapping[str, str]     # point, breaker or panel -> what it hangs on; terminals do not matter here
 

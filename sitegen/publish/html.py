@@ -10,7 +10,7 @@ from typing import Any
 import jinja2
 from markupsafe import Markup
 
-from ..binder.address import job_mark
+from ..binder.desk.address import job_mark
 from ..binder.paper.records import PrintBinder, VisitSheet
 from ..binder.site.records import Binder, Edition, Page, StartPage, circuit_path, site_path
 from .drawing.svg import draw

@@ -6,7 +6,7 @@ import jinja2
 from jinja2.bccache import Bucket
 from markupsafe import Markup, escape
 
-from ..binder.words import Piece, Rich
+from ..binder.desk.words import Piece, Rich
 from .theme import Theme
 
 _LOOKS = {"strong": ("<strong>", "</strong>"), "tag": ('<span class="tag">', "</span>"),

@@ -11,7 +11,7 @@ from typing import Any
 
 import yaml
 
-from ..binder.words import Words
+from ..binder.desk.words import Words
 from ..errors import CallError, ThemeError, nearest
 
 DEFAULT = "lamplight"

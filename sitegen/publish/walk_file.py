@@ -7,8 +7,8 @@ from pathlib import Path
 
 from markupsafe import Markup
 
+from ..binder.desk.words import Words
 from ..binder.walk.sheet import WalkSheet, walk_csv
-from ..binder.words import Words
 from ..errors import CallError
 from .folder import replace_file
 from .templates import templates

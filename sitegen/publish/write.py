@@ -10,12 +10,12 @@ from typing import Any
 
 from ..binder.site.records import Binder
 from ..errors import CallError
-from ..job.ledger import FILE as LEDGER
+from ..job.labels.ledger import FILE as LEDGER
 from .calendar import write_calendar
 from .folder import LIST, put_in_place, refuse_strangers
 from .html import render_pages
-from .labels.files import label_files
 from .labels.code import code_facts
+from .labels.files import label_files
 from .photos import Photo
 from .theme import Theme
 

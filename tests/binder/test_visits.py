@@ -6,10 +6,10 @@ from random import Random
 from houses import DAY, done, walked_house
 from visited import random_visits, touched
 
-from sitegen.binder.places import at_of
+from sitegen.binder.answer.lists import flatten
+from sitegen.binder.answer.places import at_of
 from sitegen.binder.compose import compose
 from sitegen.binder.desk import Desk
-from sitegen.binder.lists import flatten
 from sitegen.binder.months import monthly_test
 from sitegen.binder.site.place import place_page
 from sitegen.commands.check import check_json

@@ -18,9 +18,9 @@ from sitegen.cli import main
 from sitegen.commands.pressed import as_printed, label_findings, out_of_date, press_command
 from sitegen.errors import Where
 from sitegen.job import read_job
-from sitegen.job.purposes import PURPOSES
+from sitegen.job.labels.purposes import PURPOSES
 from sitegen.job.records import Feed, Job
-from sitegen.job.visit_records import Done, Visit
+from sitegen.job.records.visits import Done, Visit
 from sitegen.protection.examine import examine
 from sitegen.protection.tree import Tree
 from sitegen.publish.labels.label import lay_out_label
@@ -132,7 +132,7 @@ def test_one_label_of_an_id_alone_is_named_with_its_purpose(pressed, tmp_path, c
 
 def test_nothing_is_said_of_labels_whose_words_are_unknown(pressed, capsys):
     """A ledger from before words were kept: the seal of these lines was made without them."""
-    from sitegen.job.ledger import pressing_text
+    from sitegen.job.labels.ledger import pressing_text
     old = [replace(label, says=None, replaces=None) for label in read_job(pressed).printed]
     (pressed / "printed_labels.yaml").write_text(pressing_text("", old, "small"))
     edit(pressed, "job.yaml", "203-555-0101", "203-555-0102")

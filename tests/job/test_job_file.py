@@ -12,10 +12,10 @@ from hypothesis import given, strategies as st
 from sitegen.errors import Fault, Where
 from sitegen.job import read_job
 from sitegen.job.job_file import DEFAULT_REMINDERS, read_job_file
-from sitegen.job.label_stock import DEFAULT as DEFAULT_LABELS
+from sitegen.job.labels.stock import DEFAULT as DEFAULT_LABELS
 from sitegen.job.month_day import DAY_RULES, ReminderRule
 from sitegen.job.records import Code, Job, JobFile
-from sitegen.job.texts import Text
+from sitegen.job.records.texts import Text
 
 HEAD = "id: elm-court-12\ntitle: Kitchen\n"
 

@@ -21,7 +21,7 @@ def tables() -> dict[str, Keys]:
     found = {}
     for module in pkgutil.walk_packages(sitegen.job.__path__, "sitegen.job."):
         values = vars(importlib.import_module(module.name)).values()
-        if module.name != "sitegen.job.ledger":
+        if module.name != "sitegen.job.labels.ledger":
             found |= {keys.of: keys for keys in values if isinstance(keys, Keys)}
     return found
 

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ..address import page_url, start_url
+from ..answer.places import at_of, spot
 from ..desk import Desk, room_and_spot
+from ..desk.address import page_url, start_url
 from ..months import testing_order
-from ..places import at_of, spot
 from .serves import serves
 
 Codes = tuple[str | None, tuple[str, ...]]      # what a code holds, and the same in fewer words

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from ..answer.places import spot
 from ..desk import Desk
-from ..places import spot
-from ..words import in_two
+from ..desk.words import in_two
 from .codes import device_code
 from .records import DeviceLabel
 from .serves import serves

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from ..answer.places import at_of
 from ..desk import Desk, room_and_spot
-from ..places import at_of
-from ..words import Rich, Tag, in_two
+from ..desk.words import Rich, Tag, in_two
 from .codes import outlet_code
 from .records import OutletLabel
 

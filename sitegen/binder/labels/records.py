@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from ..words import Rich
+from ..desk.words import Rich
 
 
 @dataclass(frozen=True, slots=True)

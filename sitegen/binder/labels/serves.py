@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..desk import Desk
-from ..words import Words
+from ..desk.words import Words
 
 
 def serves(desk: Desk, device: str) -> tuple[str, ...]:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from ...job.purposes import PURPOSES
+from ...job.labels.purposes import PURPOSES
 from ...job.records import Breaker
+from ..answer.places import Spot, spot
 from ..desk import Desk, room_and_spot
 from ..months import testing_order
-from ..places import Spot, spot
 from ..walking import doorways, shortest_walk
 from .records import SheetLabel, Stick, Strip
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ...job.records import Breaker
 from ..desk import Desk
-from ..words import Piece, Rich
+from ..desk.words import Piece, Rich
 from .outlet import first_act, outlet_words, where_to
 from .records import Strip
 

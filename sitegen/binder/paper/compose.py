@@ -8,12 +8,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ..desk import Desk
+from ..desk.words import Words
 from ..months import testing_order
 from ..site.circuit import circuit_sheet
 from ..site.pages import cautions, monthly_page
 from ..site.records import Page, Places
 from ..site.service import service_index
-from ..words import Words
 from .device import device_sheet
 from .directory import directory
 from .log import log

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from ...job.records import Circuit
+from ..answer.lists import Item, flatten, turns_off
 from ..desk import Desk
-from ..lists import Item, flatten, turns_off
 from ..site.circuit import feed_line
 from ..site.records import PlacePage
 from .records import DeviceSheet, OffRow

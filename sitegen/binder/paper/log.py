@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date, timedelta
 
+from ..answer.places import Spot
 from ..desk import Desk
 from ..months import counted_from, rule_in_words
-from ..places import Spot
 from .records import Log
 from .where import where
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from ..answer.places import at_of
 from ..desk import Desk
-from ..places import at_of
+from ..desk.words import Rich
 from ..site.records import PlacePage
-from ..words import Rich
 from .records import OutletRoom, OutletRow, Target
 from .where import beside_headline, in_a_row, only_panel
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ...job.records import Note
+from ..desk.words import Rich
 from ..months import MonthlyTest
 from ..site.circuit import CircuitSheet
 from ..site.records import Caution, PlacePage, ServiceIndex, VisitRecord
-from ..words import Rich
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 
-from ..answer import Answer
+from ..answer.answer import Answer
+from ..answer.places import Spot
 from ..desk import Desk
-from ..places import Spot
-from ..words import Words
+from ..desk.words import Words
 
 
 def where(desk: Desk, spot: Spot) -> str:

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from datetime import date
 
 from ...job.records import Circuit, TripTest
+from ..answer.places import place
 from ..desk import Desk
-from ..once import once
-from ..places import place
-from ..words import Words
+from ..desk.once import once
+from ..desk.words import Words
 from .records import VisitRecord
 from .service import device_state, kind_name
 from .visits import visit_records

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ...job.printed import ON_WALLS, is_address, now_called, split_address
+from ...job.labels.printed import ON_WALLS, is_address, now_called, split_address
+from ..answer.places import Spot, spot
 from ..desk import Desk
-from ..places import Spot, spot
-from ..words import Rich, Tag
+from ..desk.words import Rich, Tag
 
 
 @dataclass(frozen=True, slots=True)

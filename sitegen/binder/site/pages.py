@@ -6,10 +6,10 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import Any
 
+from ..answer.places import spot
 from ..desk import Desk
+from ..desk.words import Tag
 from ..months import monthly_test, rule_in_words, testing_order
-from ..places import spot
-from ..words import Tag
 from .circuit import circuit_sheet
 from .former import former, gone_page
 from .records import Caution, MonthlyPage, Page, Places, circuit_path, note_path, site_path

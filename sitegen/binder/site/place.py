@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ..address import page_url
-from ..answer import device_answer, outlet_answer
+from ..answer.answer import device_answer, outlet_answer
+from ..answer.lists import rooms_off, turns_off
+from ..answer.places import spot, tag
 from ..desk import Desk
+from ..desk.address import page_url
+from ..desk.words import Rich, Tag
 from ..drawing import drawings
-from ..lists import rooms_off, turns_off
 from ..months import monthly_test
-from ..places import spot, tag
-from ..words import Rich, Tag
 from .records import PlacePage, Places
 
 

@@ -8,14 +8,14 @@ from dataclasses import dataclass
 from typing import Any
 
 from ...job.records import JobFile, Note
-from ...job.visit_records import Visit
-from ..answer import Answer
+from ...job.records.visits import Visit
+from ..answer.answer import Answer
+from ..answer.lists import TurnsOff
+from ..answer.places import Spot
+from ..desk.words import Rich, Words
 from ..drawing import Drawings
 from ..labels.records import LabelSet
-from ..lists import TurnsOff
 from ..months import Calendar, MonthlyTest
-from ..places import Spot
-from ..words import Rich, Words
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ...job.kinds import Kind
 from ..desk import Desk
-from ..words import Words
+from ..desk.words import Words
 from .records import DeviceRecord, ServiceIndex
 from .visits import visit_records
 

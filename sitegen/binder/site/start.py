@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from ..answer.places import at_of, spot
 from ..desk import Desk
 from ..months import testing_order
-from ..places import at_of, spot
 from ..search import known_as, skipped
 from .records import ButtonRow, Places, Room, RoomLink, StartPage, note_path
 

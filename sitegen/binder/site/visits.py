@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
-from ...job.visit_records import Done, Measured, Visit
+from ...job.records.visits import Done, Measured, Visit
 from ...protection.standing import Touch
+from ..answer.places import place
 from ..desk import Desk
-from ..places import place
 from .records import VisitRecord
 
 

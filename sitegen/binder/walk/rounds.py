@@ -8,10 +8,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from ...protection.rounds import Plan, Round
+from ..answer.places import at_of, place
 from ..desk import Desk, room_and_spot
-from ..places import at_of, place
 from ..walking import Steps, shortest_walk
-
 
 SPOTS = 80  # outlets; with more of them a sheet has their ids alone, so that a round stays on a page
 

@@ -12,10 +12,10 @@ from ...job.trips import COLUMNS
 from ...protection.rounds import Plan, Round
 from ...protection.rounds.limits import alarms_of
 from ...protection.rounds.report import Left
+from ..answer.places import at_of, is_vital, place
 from ..desk import Desk, room_and_spot
-from ..places import at_of, is_vital, place
+from ..desk.words import Rich
 from ..walking import Steps, Way, doorways, passed, shortest_walk
-from ..words import Rich
 from .asks import Ask, all_tests, missing_tests, not_reached, round_asks
 from .rounds import Rooms, RoundPage, by_room, round_pages
 

@@ -8,12 +8,12 @@ from dataclasses import replace
 from itertools import combinations
 
 from ...errors import Fault, nearest
-from ..plans import Door, Position, RoomPlan, Thing, WallRun
 from ..read.fields import Fields
 from ..read.ids import Named
 from ..read.keys import Key, Keys
 from ..read.nodes import Node
 from ..read.values import fold, listed, quantity
+from ..records.plans import Door, Position, RoomPlan, Thing, WallRun
 from .walls import Spot, Wall, clockwise, is_inside, is_outline, walls_of
 
 _ROOM = Keys("this room", RoomPlan, Key("room", must=True), Key("outline", must=True), Key("doors"), Key("things"), Key("runs"))

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any, TypeVar
 
 from ...errors import Fault, nearest
-from ..texts import Text
+from ..records.texts import Text
 from .keys import Keys
 from .nodes import Node, Pair
 from .values import LANGUAGE, fold, listed, quantity

@@ -9,7 +9,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import MISSING, dataclass, fields
 from typing import TYPE_CHECKING, Any
 
-from ..texts import one_text_a_language
+from ..records.texts import one_text_a_language
 
 if TYPE_CHECKING:
     from .fields import Fields

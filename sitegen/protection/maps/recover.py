@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from ...job.records import Feed, Job
+from ...protection.rounds import deduce
 from ..evidence import Evidence
-from ..rounds import deduce
 from ..tree import Tree
 from .impossible import Aside, Quarrel, impossible, presses, standing
 from .layouts import STREET, UNKNOWN, House, Layout, house_of

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...job.records import Point
-from ...job.texts import Text
+from ...job.records.texts import Text
 from ..tree import Tree
 
 # Words of `use`, in the languages that a map is likely to be written in: part of a word is enough.

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 
+from ...protection.maps import correct, impossible
 from ..finding import Finding
-from ..maps import correct, impossible
 from ..proof import Proof
 from . import contradicted, devices, house, outlets, panels, printed, privacy, readings, rows, visits
 

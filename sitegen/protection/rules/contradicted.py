@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ...protection.maps import impossible
+from ...protection.rounds import House, stands
 from ..evidence import Clash, opened
 from ..finding import Finding
-from ..maps import impossible
 from ..proof import Proof
-from ..rounds import House, stands
 from ..say import both, day, place
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...job.records import TripTest
+from ...protection.maps import impossible
 from ..finding import Finding
-from ..maps import impossible
 from ..proof import Proof
 from ..say import both, day, names, place, things
 

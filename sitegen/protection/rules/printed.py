@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ...job.ledger import FILE as LEDGER
-from ...job.printed import ON_WALLS, is_address, latest, now_called, split_address, stands_at
+from ...job.labels.ledger import FILE as LEDGER
+from ...job.labels.printed import ON_WALLS, is_address, latest, now_called, split_address, stands_at
 from ...job.records import Printed
 from ..finding import Finding
 from ..proof import Proof

@@ -16,7 +16,7 @@ from urllib.parse import unquote
 
 from ...errors import Where
 from ...job.records import Job, JobFile
-from ...job.texts import PublicText, Text, public_texts
+from ...job.records.texts import PublicText, Text, public_texts
 from ..finding import Finding
 from ..proof import Proof
 from ..say import both

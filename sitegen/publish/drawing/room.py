@@ -8,8 +8,23 @@ from math import dist
 
 from ...binder.drawing import RoomScene
 from ...job.map.walls import Spot, Wall, walls_of
-from ...job.plans import Door, Position
-from .shapes import EDGE, WIDE, Area, At, Box, Line, Measure, Picture, Shape, Word, bounds, find_place, picture, stroke, words_at
+from ...job.records.plans import Door, Position
+from .shapes import (
+    EDGE,
+    WIDE,
+    Area,
+    At,
+    Box,
+    Line,
+    Measure,
+    Picture,
+    Shape,
+    bounds,
+    find_place,
+    picture,
+    stroke,
+    words_at,
+)
 from .way import Boxes, counter_boxes, way
 
 _WIDEST = (300.0, 240.0, 190.0)                    # units of a room from side to side, the best first

@@ -8,7 +8,7 @@ from functools import lru_cache
 from math import ceil, dist
 
 from ...job.map.walls import Spot, is_inside, walls_of
-from ...job.plans import RoomPlan
+from ...job.records.plans import RoomPlan
 
 Boxes = tuple[tuple[float, float, float, float], ...]   # left, top, right, bottom in ft
 Cell = tuple[int, int]                                  # column and row of a floor ruled into squares

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ...binder.words import Words
+from ...binder.desk.words import Words
 from ...job.records import LabelStock
 from ..type.font import CAP_HEIGHT
 from ..type.widths import NO_BREAK, break_lines, length

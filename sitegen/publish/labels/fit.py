@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from ...binder.labels.records import SheetLabel, Strip
 from ...errors import LabelError
-from ...job.purposes import PURPOSES
+from ...job.labels.purposes import PURPOSES
 from ..type.font import DESCENT, name_of_character, unfit, unprintable
 from ..type.widths import NO_BREAK, break_lines, count_lines, length, words_of
 from .marks import Line

@@ -6,8 +6,8 @@ import math
 import unicodedata
 from collections.abc import Iterable
 
+from ...binder.desk.words import Piece, Rich
 from ...binder.labels.records import Strip
-from ...binder.words import Piece, Rich
 from ...errors import LabelError
 from ..type.font import CAP_HEIGHT, DESCENT
 from ..type.widths import NO_BREAK, break_lines, length

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ...binder.labels.records import SheetLabel, Strip
-from ...job.purposes import PURPOSES
+from ...job.labels.purposes import PURPOSES
 from ..type.widths import NO_BREAK
 from .label import lay_out_label
 from .sheets import DPI

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import lru_cache
 from typing import TypeVar
 
-from ...binder.words import Rich
+from ...binder.desk.words import Rich
 from ..type.widths import length, words_of
 
 T = TypeVar("T")

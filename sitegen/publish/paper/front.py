@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ...binder.cases import Case
-from ...binder.places import Spot
+from ...binder.answer.cases import Case
+from ...binder.answer.places import Spot
+from ...binder.desk.words import Rich
 from ...binder.paper.records import DeviceSheet, OffRow
-from ...binder.words import Rich
 from .blocks import columns, high, lines, wide
 from .sizes import Paper, Type, stop_line
 

@@ -7,8 +7,8 @@ import re
 from dataclasses import dataclass
 from functools import cached_property
 
+from ...binder.desk.words import Words
 from ...binder.site.records import Frame
-from ...binder.words import Words
 from ...errors import ThemeError
 from ..theme import Theme
 from .blocks import apart

@@ -10,8 +10,8 @@ import pytest
 from house import BASE
 from houses import holed_house
 
-from sitegen.binder.claims import Claims
 from sitegen.binder.desk import Desk
+from sitegen.binder.desk.claims import Claims
 from sitegen.binder.labels.compose import compose_labels
 from sitegen.binder.labels.records import DeviceLabel, DoorLabel, LabelSet, OutletLabel, SheetLabel
 from sitegen.job import read_job

@@ -10,13 +10,13 @@ import pytest
 from house import BASE, small_job
 from houses import holed_house
 
-from sitegen.binder.claims import Claims
 from sitegen.binder.desk import Desk
+from sitegen.binder.desk.claims import Claims
 from sitegen.binder.labels.compose import compose_labels
 from sitegen.binder.labels.records import DeviceLabel, DoorLabel, LabelSet, OutletLabel, Strip
 from sitegen.binder.walking import doorways, passed
 from sitegen.job import read_job
-from sitegen.job.purposes import PURPOSES
+from sitegen.job.labels.purposes import PURPOSES
 from sitegen.job.records import Job
 from sitegen.protection.examine import examine
 from sitegen.publish.theme import open_theme

@@ -24,7 +24,7 @@ from sitegen.binder.walking import doorways, passed, shortest_walk
 from sitegen.cli import main
 from sitegen.errors import JobUnreadable, Where
 from sitegen.job import read_job
-from sitegen.job.plans import Door, RoomPlan
+from sitegen.job.records.plans import Door, RoomPlan
 from sitegen.job.trips import COLUMNS
 from sitegen.protection.examine import examine
 from sitegen.publish.theme import open_theme

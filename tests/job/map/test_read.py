@@ -16,7 +16,7 @@ from sitegen.job.map.feeds import loops
 from sitegen.job.map.read import read_map
 from sitegen.job.read.ids import read_id
 from sitegen.job.records import Feed, Job, Panel, Wire
-from sitegen.job.texts import Text
+from sitegen.job.records.texts import Text
 
 HEAD = """panels: [{id: P1, at: Garage}]
 circuits:

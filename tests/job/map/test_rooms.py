@@ -13,8 +13,8 @@ from rooms import random_outline
 from sitegen.errors import Where
 from sitegen.job.language import in_language, untranslated
 from sitegen.job.map.walls import clockwise, is_inside, is_outline, walls_of
-from sitegen.job.plans import Door, Position, Thing, WallRun
 from sitegen.job.records import Job
+from sitegen.job.records.plans import Door, Position, Thing, WallRun
 
 MAP = """panels: [{id: P1, at: Garage, room: garage, position: {wall: west, at: 3 ft, height: 5}}]
 rooms:

@@ -24,7 +24,7 @@ from sitegen.errors import Where
 from sitegen.job import read_job
 from sitegen.job.kinds import POINTS, Kind
 from sitegen.job.records import Job, Printed, Says
-from sitegen.job.texts import Mark, Text, marks
+from sitegen.job.records.texts import Mark, Text, marks
 from sitegen.protection.examine import examine
 from sitegen.protection.rules import FINDINGS, privacy
 from sitegen.publish.theme import open_theme

@@ -10,7 +10,7 @@ from house import FINDINGS as FOLDER
 
 from sitegen.errors import Where
 from sitegen.job import read_job
-from sitegen.job.ledger import FILE, pressing_text
+from sitegen.job.labels.ledger import FILE, pressing_text
 from sitegen.job.records import Printed, Says
 from sitegen.protection.examine import examine
 from sitegen.protection.rules import FINDINGS

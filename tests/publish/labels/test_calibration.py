@@ -11,11 +11,11 @@ import pytest
 from PIL import Image
 from publish.labels.inked import apart, dots, painted, thorough
 
-from sitegen.job.label_stock import STOCKS
+from sitegen.job.labels.stock import STOCKS
 from sitegen.job.records import LabelStock
 from sitegen.publish.labels.calibration import DOWN_AT, calibration_page
-from sitegen.publish.labels.places import frames
 from sitegen.publish.labels.pdf import pdf
+from sitegen.publish.labels.places import frames
 from sitegen.publish.theme import open_theme
 
 WORDS = open_theme().words("en")

@@ -9,8 +9,8 @@ from hypothesis import given, settings, strategies as st
 from PIL import ImageChops
 from publish.labels.inked import apart, draw_label
 
+from sitegen.binder.desk.words import Piece, Rich
 from sitegen.binder.labels.records import DeviceLabel, DoorLabel, OutletLabel, Strip
-from sitegen.binder.words import Piece, Rich
 from sitegen.errors import LabelError
 from sitegen.publish.labels.label import lay_out_label
 from sitegen.publish.labels.strip import lay_out_strip

@@ -20,7 +20,7 @@ from publish.labels.inked import Seen, binder_of, codes_in, dark_alone, label_pn
 
 from sitegen.binder.labels.records import SheetLabel
 from sitegen.binder.site.records import Binder
-from sitegen.job.label_stock import STOCKS
+from sitegen.job.labels.stock import STOCKS
 from sitegen.job.records import LabelStock
 from sitegen.publish.labels.code import code_facts
 from sitegen.publish.labels.files import label_files

@@ -16,8 +16,8 @@ from sitegen.binder.labels.records import OutletLabel
 from sitegen.binder.site.records import Binder
 from sitegen.cli import main
 from sitegen.errors import LabelError
-from sitegen.job.label_stock import STOCKS
-from sitegen.job.purposes import PURPOSES
+from sitegen.job.labels.purposes import PURPOSES
+from sitegen.job.labels.stock import STOCKS
 from sitegen.job.records import LabelStock
 from sitegen.publish.labels.files import label_files
 from sitegen.publish.labels.pdf import pdf

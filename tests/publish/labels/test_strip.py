@@ -8,8 +8,8 @@ import pytest
 from PIL import Image
 from publish.labels.inked import apart, dark
 
+from sitegen.binder.desk.words import Piece, Rich
 from sitegen.binder.labels.records import Strip
-from sitegen.binder.words import Piece, Rich
 from sitegen.errors import LabelError
 from sitegen.publish.labels.png import draw
 from sitegen.publish.labels.strip import lay_out_strip

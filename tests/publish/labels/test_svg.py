@@ -17,7 +17,7 @@ from pyzbar import pyzbar
 from sitegen.binder.labels.records import DeviceLabel, OutletLabel
 from sitegen.binder.site.records import Binder
 from sitegen.errors import LabelError
-from sitegen.job.label_stock import DEFAULT
+from sitegen.job.labels.stock import DEFAULT
 from sitegen.publish.labels.code import code_facts
 from sitegen.publish.labels.files import label_files
 from sitegen.publish.labels.label import lay_out_label

@@ -19,7 +19,7 @@ from sitegen.binder.labels.records import OutletLabel, SheetLabel
 from sitegen.binder.site.records import Binder
 from sitegen.errors import LabelError
 from sitegen.job import read_job
-from sitegen.job.label_stock import STOCKS
+from sitegen.job.labels.stock import STOCKS
 from sitegen.job.language import in_language
 from sitegen.job.records import Job
 from sitegen.protection.examine import examine

@@ -16,14 +16,14 @@ from PIL import Image, ImageChops
 from pypdf import PdfReader
 
 from sitegen.binder.compose import compose
+from sitegen.binder.desk.words import Words
 from sitegen.binder.paper.records import PrintBinder
-from sitegen.binder.words import Words
 from sitegen.errors import Where
 from sitegen.job import read_job
 from sitegen.job.kinds import BREAKERS, POINTS
 from sitegen.job.map.walls import walls_of
-from sitegen.job.plans import Door, Position, RoomPlan, WallRun
 from sitegen.job.records import Breaker, Circuit, Feed, Job, Panel, Point
+from sitegen.job.records.plans import Door, Position, RoomPlan, WallRun
 from sitegen.protection.examine import examine
 from sitegen.publish.drawing.svg import picture_of
 from sitegen.publish.html import render_pages

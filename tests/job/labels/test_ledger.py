@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given
 
 from sitegen.errors import Where
-from sitegen.job.ledger import FILE, pressing_text, read_ledger
-from sitegen.job.purposes import PURPOSES
+from sitegen.job.labels.ledger import FILE, pressing_text, read_ledger
+from sitegen.job.labels.purposes import PURPOSES
 from sitegen.job.records import Printed, Says
 
 

@@ -12,14 +12,14 @@ from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
 from typing import NamedTuple
 
-from ..errors import Fault, Where
+from ...errors import Fault, Where
+from ..read.fields import Fields, shape_fault
+from ..read.ids import read_id
+from ..read.keys import Key, Keys
+from ..read.nodes import read_yaml
+from ..read.values import day
+from ..records import Printed, Says
 from .purposes import PURPOSES
-from .read.fields import Fields, shape_fault
-from .read.ids import read_id
-from .read.keys import Key, Keys
-from .read.nodes import read_yaml
-from .read.values import day
-from .records import Printed, Says
 
 FILE = "printed_labels.yaml"
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from .desk import Desk
-from .once import once
+from ..desk import Desk
+from ..desk.once import once
 from .places import is_vital, place
 
 

@@ -2,9 +2,9 @@
 
 from house import BASE, report_of
 
+from sitegen.binder.answer.lists import turns_off
 from sitegen.binder.desk import Desk
-from sitegen.binder.lists import turns_off
-from sitegen.binder.once import once
+from sitegen.binder.desk.once import once
 from sitegen.publish.theme import open_theme
 
 

@@ -5,8 +5,8 @@ from dataclasses import replace
 import pytest
 from house import BASE, READING, report_of
 
+from sitegen.binder.answer.places import spot
 from sitegen.binder.desk import Desk, room_and_spot
-from sitegen.binder.places import spot
 from sitegen.protection.examine import examine
 from sitegen.publish.theme import open_theme
 

@@ -7,7 +7,7 @@ from hypothesis import given, strategies as st
 
 from sitegen.errors import Fault
 from sitegen.job.job_file import read_job_file
-from sitegen.job.label_stock import DEFAULT, STOCKS
+from sitegen.job.labels.stock import DEFAULT, STOCKS
 from sitegen.job.records import LabelStock
 
 # Published sheets, as reported (the last from memory): sheet, size, columns x rows, left, top, gap; mm.

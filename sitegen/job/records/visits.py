@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, time
 
-from ..errors import Where
+from ...errors import Where
 from .feed import Feed
 from .texts import Noted
 

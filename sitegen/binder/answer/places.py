@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ..job.kinds import Kind
-from .desk import Desk, room_and_spot
-from .once import once
-from .words import Name, Tag
+from ...job.kinds import Kind
+from ..desk import Desk, room_and_spot
+from ..desk.once import once
+from ..desk.words import Name, Tag
 
 
 @dataclass(frozen=True, slots=True)

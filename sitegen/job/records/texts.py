@@ -13,8 +13,8 @@ from functools import cache
 from types import MappingProxyType
 from typing import Annotated, Any, get_args, get_origin, get_type_hints
 
-from ..errors import Where
-from .kinds import Kind
+from ...errors import Where
+from ..kinds import Kind
 
 
 class Mark(Enum):

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
-from ..protection.examine import Report
+from ...protection.examine import Report
 from .once import once
 
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ..job.kinds import Kind
+from ...job.kinds import Kind
+from ..desk import Desk, room_and_spot
+from ..desk.words import Rich, Tag, Words
 from .cases import Case, breaker_cases, device_cases, other_thing_case, plugged_case
-from .desk import Desk, room_and_spot
 from .places import Spot, at_of, place, spot, tag, takes_a_charger, used_for
-from .words import Rich, Tag, Words
 
 
 @dataclass(frozen=True, slots=True)

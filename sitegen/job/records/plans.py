@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ..errors import Where
+from ...errors import Where
 from .texts import Noted, Said
 
 

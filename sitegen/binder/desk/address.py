@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 
-from .desk import Desk
+from . import Desk
 
 
 def page_url(desk: Desk, id: str) -> str | None:

@@ -12,7 +12,7 @@ from datetime import date
 from functools import cache
 from typing import Any
 
-from ..errors import MissingWord
+from ...errors import MissingWord
 
 _PIECES = re.compile(r"\*\*(.+?)\*\*|\{(\w+)\}")
 

@@ -7,12 +7,12 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
 
-from ..job import in_language
-from ..job.records import Circuit, Job, Panel, Point
-from ..protection.evidence import Evidence
-from ..protection.examine import Report
-from ..protection.proof import Proof
-from ..protection.tree import Tree
+from ...job import in_language
+from ...job.records import Circuit, Job, Panel, Point
+from ...protection.evidence import Evidence
+from ...protection.examine import Report
+from ...protection.proof import Proof
+from ...protection.tree import Tree
 from .claims import Claims
 from .words import Words
 

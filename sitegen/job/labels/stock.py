@@ -8,11 +8,11 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+from ..read.fields import Fields
+from ..read.keys import Key, Keys
+from ..read.values import listed, size_mm
+from ..records import LabelStock
 from .purposes import PURPOSES
-from .read.fields import Fields
-from .read.keys import Key, Keys
-from .read.values import listed, size_mm
-from .records import LabelStock
 
 LETTER = (215.9, 279.4)     # mm; 8.5 x 11 in (as reported)
 A4 = (210.0, 297.0)         # mm; ISO 216 (as reported)

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from .desk import Desk
+from ..desk import Desk
+from ..desk.words import Piece, Rich, Tag
 from .places import Spot, at_of, spot, takes_a_charger
-from .words import Piece, Rich, Tag
 
 NAMED = 3   # things that are named where more hang on the same device
 

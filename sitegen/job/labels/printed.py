@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from urllib.parse import urlsplit
 
+from ..records import Job, Printed
 from .purposes import PURPOSES
-from .records import Job, Printed
 
 # Labels that show an id as their own and lead to its page.
 ON_WALLS = tuple(name for name, purpose in PURPOSES.items() if purpose.own_page and not purpose.strip)
