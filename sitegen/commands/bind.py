@@ -15,7 +15,7 @@ from ..publish.unchanged import note, stamp, told_of
 from ..publish.write import write_binder
 from . import report_of
 from .check import print_check, verdict
-from .press import compose_all
+from .composed import compose_all
 from .pressed import label_findings, not_pressed
 
 _JOB = "@JOB@"     # stands for the folder in what is noted

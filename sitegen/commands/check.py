@@ -51,9 +51,9 @@ def _labels(report: Report, folder: str) -> tuple[Finding, ...]:
     """The printed labels that say what is no longer so; while a job is not ready nothing can be printed in their place."""
     if not report.ready or not report.job.printed:
         return ()
-    from .press import compose_all          # composing and setting type take time that most checks do not need
-    from .pressed import label_findings
     from ..publish.theme import open_theme
+    from .composed import compose_all  # composing and setting type take time that most checks do not need
+    from .pressed import label_findings
     return tuple(label_findings(report.job, compose_all(report, open_theme()).labels, folder))
 
 

@@ -13,7 +13,6 @@ from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
-from ..binder.compose import compose
 from ..binder.labels.records import LabelSet
 from ..binder.site.records import Binder
 from ..errors import CallError, nearest
@@ -23,9 +22,10 @@ from ..job.records import Job, Printed
 from ..protection.examine import Report
 from ..publish.folder import finish_swap, put_in_place, refuse_strangers, replace_file
 from ..publish.labels.files import FOLDER, label_files
-from ..publish.theme import DEFAULT, Theme, open_theme
+from ..publish.theme import DEFAULT, open_theme
 from . import report_of
 from .check import print_check
+from .composed import compose_all
 from .pressed import as_printed
 
 
@@ -67,12 +67,6 @@ def run(call: argparse.Namespace) -> int:
 def _folder(job: Job, ids: list[str]) -> str:
     named = ids if len(ids) <= MOST_NAMED else [*ids[:MOST_NAMED], f"and-{len(ids) - MOST_NAMED}-more"]
     return "-".join((job.file.id, "labels", *named)).replace(":", "-")
-
-
-def compose_all(report: Report, theme: Theme, draft: bool = False) -> Binder:
-    """The binder in every language of the job."""
-    first, *further = report.job.file.languages
-    return compose(report, theme.words(first), draft, [theme.words(language) for language in further])
 
 
 def _starting_at(report: Report, start: int | None) -> Report:

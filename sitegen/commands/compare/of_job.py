@@ -17,7 +17,7 @@ from ...publish.labels.words import words_on
 from ...publish.photos import Photo, make_photos
 from ...publish.theme import open_theme
 from .. import report_of
-from ..press import compose_all
+from ..composed import compose_all
 
 
 def house_of_job(folder: Path) -> House:

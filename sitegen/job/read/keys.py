@@ -7,14 +7,22 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import MISSING, dataclass, fields
-from typing import TYPE_CHECKING, Any
+from typing import Any, Protocol
 
 from ..records.texts import one_text_a_language
 
-if TYPE_CHECKING:
-    from .fields import Fields
 
-Reader = Callable[["Fields", str], Any]
+class Entry(Protocol):
+    """One map of a file, as `Fields` reads it."""
+
+    def text(self, key: str) -> str | None: ...
+    def flag(self, key: str) -> bool | None: ...
+    def written(self, key: str) -> str | None: ...
+    def word(self, key: str, choices: Mapping[str, Any]) -> Any: ...
+    def number(self, key: str, unit: str, most: float, above_zero: bool = False) -> float | None: ...
+
+
+Reader = Callable[[Entry, str], Any]
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,27 +55,27 @@ class Keys:
     def read_by_people(self, key: str) -> bool:
         return self.free or key in self.texts
 
-    def values(self, entry: Fields) -> dict[str, Any]:
+    def values(self, entry: Entry) -> dict[str, Any]:
         """What stands at every key that has a reader, by the fields it fills; a blank one leaves the field's default."""
         read = {row: row.read(entry, row.name) for row in self.rows if row.read}
         return {row.into or row.name: value for row, value in read.items()
                 if row.into is not None and not (value is None and (row.into or row.name) in self._has_default)}
 
 
-def text(entry: Fields, key: str) -> str | None:
+def text(entry: Entry, key: str) -> str | None:
     return entry.text(key)
 
 
-def small(entry: Fields, key: str) -> str | None:
+def small(entry: Entry, key: str) -> str | None:
     """A word for the tool, in small letters."""
     return (entry.text(key) or "").casefold() or None
 
 
-def flag(entry: Fields, key: str) -> bool | None:
+def flag(entry: Entry, key: str) -> bool | None:
     return entry.flag(key)
 
 
-def written(entry: Fields, key: str) -> str | None:
+def written(entry: Entry, key: str) -> str | None:
     return entry.written(key)
 
 

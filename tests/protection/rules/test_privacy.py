@@ -19,7 +19,7 @@ from typing import Any
 import pytest
 from house import BASE
 
-from sitegen.commands.press import compose_all
+from sitegen.commands.composed import compose_all
 from sitegen.errors import Where
 from sitegen.job import read_job
 from sitegen.job.kinds import POINTS, Kind

@@ -12,7 +12,7 @@ import pytest
 import yaml
 from house import CASES
 
-from sitegen.commands.press import compose_all
+from sitegen.commands.composed import compose_all
 from sitegen.errors import JobUnreadable
 from sitegen.job import read_job
 from sitegen.job.records import Job
