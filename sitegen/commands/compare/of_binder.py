@@ -32,16 +32,16 @@ def house_of_binder(folder: Path) -> House:
 
 def _house(folder: Path, made: dict[str, Any]) -> House:
     pages = {path: _digest(folder / path) for path in made["pages"]}
-    rows, breakers, feeds, places = {}, {}, {}, {}
+    breakers, handles, feeds, places = {}, {}, {}, {}
     for path in sorted((folder / SERVICE).glob("*/index.html")):
         page = _Page(path)
         if len(page.facts) < 3 or any(len(cells) != COLUMNS for cells in page.rows.values()):
             continue        # the service record in another language
-        rows |= page.rows
         breaker, _, what = page.facts[2].partition(": ")
         breakers[breaker] = what.split(". ")[0]
+        handles[breaker] = page.facts[1], what.split(",")[0]      # panel and space: where its handle is
         feeds |= {id: re.sub(r",.*", "", cells[2]) for id, cells in page.rows.items()}
-        places |= {id: cells[1] for id, cells in page.rows.items()}
+        places |= {id: ", ".join(cells[1].split(" \u00b7 ")[:2]) for id, cells in page.rows.items()}
     devices = {id: "; ".join((cells[0], cells[3])) for id, cells in _Page(folder / SERVICE / "index.html").rows.items()}
     cuts = {row["id"]: row["goes_dead"] for row in made["devices"]}
     protects = {row["id"]: row["protects"] for row in made["devices"]}
@@ -51,7 +51,7 @@ def _house(folder: Path, made: dict[str, Any]) -> House:
         before = _nearest_first([one for one in cuts if id in cuts[one]], cuts)
         outlets[id] = {"goes_to": before[0] if before else _breaker(id, feeds),
                        "protected_by": [one for one in before if id in protects[one]]}
-    labels = _labels(folder, made, outlets, places | breakers)
+    labels = _labels(folder, made, outlets, places | handles)
     return House(made["job"], outlets, breakers | devices, feeds, labels, pages, places)
 
 
@@ -73,7 +73,7 @@ def _breaker(id: str, feeds: dict[str, str]) -> str:
     return id
 
 
-def _labels(folder: Path, made: dict[str, Any], outlets: dict[str, Any], places: dict[str, str]) -> dict[str, object]:
+def _labels(folder: Path, made: dict[str, Any], outlets: dict[str, Any], places: dict[str, object]) -> dict[str, object]:
     """What labels say: of a device in so many words; of an outlet what its page says first and where that is."""
     labels: dict[str, object] = {}
     for row in made["devices"]:
