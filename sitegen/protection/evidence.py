@@ -99,6 +99,12 @@ class Evidence:
             return self.saw(row)
         return tuple(sighting for sighting in self.saw(row) if self.standing.voided(sighting.outlet, row) is None)
 
+    def press_looks(self, row: TripTest) -> Iterator[Sighting]:
+        """What this press showed; of a round also what an earlier round of the same set saw and this one did not look at."""
+        if not row.together:
+            return self.looks(row)
+        return (s for s in self.sightings if (s.row.outlet, s.row.pressed) == (row.outlet, row.pressed))
+
     def saw(self, row: TripTest) -> tuple[Sighting, ...]:
         """Every outlet this row looked at; asked again and again, worked out once."""
         if id(row) not in self._seen:
@@ -268,7 +274,7 @@ class Evidence:
     def cut_alone(self, row: TripTest, device: str, outlets: Iterable[str]) -> bool:
         """True where one of these was dead in this row, and nothing else that was open stands before it."""
         told, others = self.company, [id for id in opened(row) if id != device]
-        dead = {s.outlet for s in self.looks(row) if s.dead and not self.not_lit_again(s)}
+        dead = {s.outlet for s in self.press_looks(row) if s.dead and not self.not_lit_again(s)}
         return any(id in dead and not (told and any(told.shown_not(id, other) is None for other in others)) for id in outlets)
 
     @cached_property

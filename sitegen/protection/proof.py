@@ -45,7 +45,7 @@ class Proof:
             return "opened nothing"
         if row.tripped != (device,) and not row.together:
             return "opened another"
-        live = {s.outlet for s in self.evidence.looks(row) if not s.dead}
+        live = {s.outlet for s in self.evidence.press_looks(row) if not s.dead}
         if device in live:
             return "face live"
         return "did not reset" if row.reset is False else None
@@ -57,7 +57,7 @@ class Proof:
         if row is None or row.reset is None:
             return "untested"
         must_cut = self.tree.outlets_of(self.tree.goes_dead(device))
-        seen = {s.outlet: s.dead for s in self.evidence.looks(row)}
+        seen = {s.outlet: s.dead for s in self.evidence.press_looks(row)}
         to_see = (device,) if self.tree.kind(device).has_face else must_cut
         if not self.evidence.cut_alone(row, device, to_see) or any(seen.get(id) is False for id in must_cut):
             return "untested"

@@ -51,7 +51,7 @@ class Left:
         evidence, tree = self.proof.evidence, self.proof.tree
         row, behind = evidence.own_test(device), tree.goes_dead(device)
         return bool(row and row.reset) and any(
-            look.dead and look.outlet in behind and not evidence.not_lit_again(look) for look in evidence.looks(row))
+            look.dead and look.outlet in behind and not evidence.not_lit_again(look) for look in evidence.press_looks(row))
 
     @cached_property
     def stands(self) -> tuple[Stand, ...]:

@@ -61,7 +61,8 @@ def _stand(proof: Proof, clash: Clash) -> str:
         return ""
     ids = place_to_stand.contacts
     how = f"have {ids[0]} opened alone" if len(ids) == 1 else f"have these opened one after the other: {', '.join(ids)}"
-    return f" To settle it, stand at {clash.outlet} and {how}; write a row for each."
+    return (f" To settle it, stand at {clash.outlet} and {how}; write a row for each. If the look was wrong, have the same round opened "
+            f"once more and write it again with {clash.outlet} alone.")
 
 
 def _power_stops(proof: Proof, clash: Clash) -> str:

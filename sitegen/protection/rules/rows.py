@@ -18,6 +18,8 @@ def not_accounted(proof: Proof) -> Iterator[Finding]:
     for device in proof.tree.devices:
         row = proof.evidence.own_test(device)
         missing = [id for id in proof.not_accounted(device) if id not in proof.evidence.voided]
+        if row is not None and row.together:
+            missing = [id for id in missing if id not in proof.evidence.contradicted]  # what is at odds there is said already
         if row is None or not missing:
             continue
         if row.together and proof.devices[device] == "untested":
