@@ -14,48 +14,9 @@ from functools import cached_property
 
 from ..job.records import TripTest
 from .rounds.engine import Seen, Told, deduce
+from .sighting import DEAD_VOLTS, Clash, Sighting, age, is_own_test, opened
 from .standing import Standing, Touch
 from .tree import Tree
-
-DEAD_VOLTS = 5.0  # V; common practice, no source: more is a reading to repeat with a load or a low-impedance tester
-
-
-@dataclass(frozen=True, slots=True)
-class Sighting:
-    """This outlet was dead, or live, while the row's devices were open."""
-
-    outlet: str
-    dead: bool
-    row: TripTest
-
-    @property
-    def opened(self) -> tuple[str, ...]:
-        return opened(self.row)
-
-
-@dataclass(frozen=True, slots=True)
-class Clash:
-    """One fact of one row that the map as written cannot explain."""
-
-    outlet: str
-    row: TripTest
-    because: str  # dead | live | tester opened | no trip
-
-
-def opened(row: TripTest) -> tuple[str, ...]:
-    """What was open after this row's press: what tripped, and the breaker whose handle was used; all that a round lists."""
-    if row.together:
-        return tuple(dict.fromkeys((*row.together, *row.tripped)))
-    handle = (row.outlet,) if row.pressed == "breaker" and row.outlet not in row.tripped else ()
-    return handle + row.tripped
-
-
-def is_own_test(row: TripTest, device: str) -> bool:
-    return device in row.together and device in row.tripped if row.together else (row.outlet, row.pressed) == (device, "device")
-
-
-def _age(row: TripTest) -> tuple:
-    return row.date, row.row
 
 
 @dataclass(frozen=True)
@@ -67,7 +28,7 @@ class Evidence:
     @cached_property
     def record(self) -> tuple[TripTest, ...]:
         """Every row as it was written, the oldest first."""
-        return tuple(sorted(self.tree.job.tests, key=_age))
+        return tuple(sorted(self.tree.job.tests, key=age))
 
     @cached_property
     def rows(self) -> tuple[TripTest, ...]:
@@ -196,7 +157,7 @@ class Evidence:
     @cached_property
     def _shown(self) -> dict[tuple[str, str], TripTest]:
         table: dict[tuple[str, str], TripTest] = {}
-        for sighting in sorted((s for s in self.sightings if s.dead), key=lambda s: _age(s.row)):
+        for sighting in sorted((s for s in self.sightings if s.dead), key=lambda s: age(s.row)):
             row = sighting.row
             if row.pressed == "tester" and row.outlet == sighting.outlet:
                 behind = row.tripped
@@ -256,7 +217,7 @@ class Evidence:
     def _later(self, row: TripTest | None, number: int | None) -> TripTest | None:
         """The later of a row and one by its number."""
         rows = [found for found in (row, None if number is None else self.rows[number]) if found]
-        return max(rows, key=_age, default=None)
+        return max(rows, key=age, default=None)
 
     @cached_property
     def _live_while_open(self) -> dict[tuple[str, str], TripTest]:
@@ -296,7 +257,7 @@ class Evidence:
     def handle(self, breaker: str) -> TripTest | None:
         """The latest row in which this breaker's handle was used, alone or in a round."""
         in_rounds = (row for row in reversed(self.rows) if breaker in row.together and breaker not in row.tripped)
-        return max(filter(None, (self.presses.get((breaker, "breaker")), next(in_rounds, None))), key=_age, default=None)
+        return max(filter(None, (self.presses.get((breaker, "breaker")), next(in_rounds, None))), key=age, default=None)
 
     def live_in_every_own_test(self, outlet: str) -> bool:
         """True when the outlet was seen live in the own TEST of every device of the house, opened alone."""

@@ -7,7 +7,8 @@ from functools import cached_property
 
 from ..job.records import TripTest
 from .asked import Asked, asked
-from .evidence import Evidence, is_own_test
+from .evidence import Evidence
+from .sighting import is_own_test
 from .standing import Touch
 from .tree import Tree
 

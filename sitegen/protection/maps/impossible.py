@@ -10,10 +10,11 @@ from dataclasses import dataclass, field
 from itertools import combinations
 
 from ...job.records import TripTest
-from ..evidence import Evidence, Sighting
+from ..evidence import Evidence
 from ..finding import Finding
 from ..proof import Proof
 from ..say import both, day, place
+from ..sighting import Sighting
 
 Key = tuple[str, int]  # outlet and number of the row: names a sighting
 

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 
 from ...protection.maps import impossible
 from ...protection.rounds import House, stands
-from ..evidence import Clash, opened
 from ..finding import Finding
 from ..proof import Proof
 from ..say import both, day, place
+from ..sighting import Clash, opened
 
 
 def contradicted(proof: Proof) -> Iterator[Finding]:

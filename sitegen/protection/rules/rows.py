@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from datetime import date
 
 from ...job.records import TripTest
-from ..evidence import DEAD_VOLTS
 from ..finding import Finding
 from ..proof import Proof
 from ..say import both, day, names, place
+from ..sighting import DEAD_VOLTS
 
 
 def not_accounted(proof: Proof) -> Iterator[Finding]:
