@@ -35,7 +35,7 @@ def _by_place(job: Job, change: Exchange) -> Iterator[str]:
     after = apply(job, (change,))
     for id in (change.one, change.other):
         before, now = job.point[id], after.point[id]
-        moved = f" in circuit {job.circuit[now.circuit].number}" if now.circuit != before.circuit else ""
+        moved = f" (moved to circuit {job.circuit[now.circuit].number})" if now.circuit != before.circuit else ""
         yield f"line {before.where.line} `fed_from: {now.feed}`{moved}"
 
 

@@ -74,6 +74,28 @@ def test_points_are_exchanged_with_what_hangs_on_them(tmp_path, one, other, by):
     assert stands == (by == "place") and after.job.point[one].feed.source != one
 
 
+def test_by_place_two_points_of_two_circuits_change_circuits(tmp_path):
+    """An outlet of circuit 7 and one of circuit 5: each line is moved to the other circuit with its feed."""
+    folder = exchanged_in_tests(tmp_path / "job", "D1", "R9")
+    text = (folder / MAP).read_text()
+    (folder / MAP).write_text(f"{text.rstrip()}\n      - {{id: R9, is: receptacle, room: Hall, at: by the stair, fed_from: F1 load}}\n")
+    rows = (folder / ROWS).read_text().replace(",F1,device,,,F1,DW L1,", ",F1,device,,,F1,DW L1 D1,")
+    rows = rows.replace(",B7,breaker,,,none,DW L1,", ",B7,breaker,,,none,DW L1 D1,")
+    (folder / ROWS).write_text(f"{rows}2026-05-09,D1,tester,120,correct,F1,D1,,0,yes,,\n")
+    says = proposed(folder, "D1", "R9")
+    moves = re.findall(r"line (\d+) `fed_from: ([^`]*)` \(moved to circuit (\d)\)", says)
+    assert sorted(number for _, _, number in moves) == ["5", "7"]
+    write(folder, says.split(": both pages then keep the place")[0])
+    lines = (folder / MAP).read_text().rstrip().split("\n")
+    moved = {number: lines[int(line) - 1] for line, _, number in moves}
+    lines = [line for line in lines if line not in moved.values()]
+    seven = next(at for at, line in enumerate(lines) if "number: 7" in line)
+    (folder / MAP).write_text("\n".join([*lines[:seven], moved["5"], *lines[seven:], moved["7"]]) + "\n")
+    after = report_of(folder)
+    assert not after.evidence.clashes and after.job.point["D1"].at == "below the window"
+    assert str(after.job.point["D1"].feed) == "F1 load" and str(after.job.point["R9"].feed) == "K1 line"
+
+
 @pytest.mark.parametrize("by", ["place", "name"])
 def test_breakers_are_exchanged_and_the_points_that_name_them_follow(tmp_path, by):
     """Two standard breakers; one handle row each."""
