@@ -140,13 +140,14 @@ def test_what_is_said_to_whom(job, tmp_path, capsys):
     assert main(["compare", str(job), str(job)]) == 0 and capsys.readouterr().out == "No difference.\n"
     assert main(["compare", str(job), str(new)]) == 1
     said = capsys.readouterr().out.splitlines()
-    assert said[:6] == [
+    assert said[:7] == [
         "For who lives there:",
         "  K4 (Dining, by the door): without power one went to K3, now to K1",
         "  K4 (Dining, by the door): protection by K3 K1 was shown, and is not shown now",
         "For the technician:",
         "  K4 (Dining, by the door): fed from K3 load; now fed from K3 line",
-        "  B7: standard breaker, space 7, 20 A; now standard breaker, space 7, 15 A"]
+        "  B7: standard breaker, space 7, 20 A; now standard breaker, space 7, 15 A",
+        f"Labels to print (4): sitegen press {new} --date YYYY-MM-DD --only B5 K1 K3 K4"]
     assert main(["compare", str(job), str(new), "--json"]) == 1
     made = json.loads(capsys.readouterr().out)
     assert list(made) == ["outlets", "devices", "feeds", "labels", "pages"]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import shlex
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -33,11 +34,12 @@ def run(call: argparse.Namespace) -> int:
     if call.json:
         print(json.dumps(found.as_json(), indent=1, ensure_ascii=False))
     else:
-        print("\n".join(_lines(found, old, new)))
+        print("\n".join(_lines(found, old, new, "" if all(binders) else call.new)))
     return 1 if found else 0
 
 
-def _lines(found: Differences, old: House, new: House) -> Iterator[str]:
+def _lines(found: Differences, old: House, new: House, folder: str) -> Iterator[str]:
+    """`folder`: of the new job; "" of a binder."""
     if not found:
         yield "No difference."
         return
@@ -53,7 +55,9 @@ def _lines(found: Differences, old: House, new: House) -> Iterator[str]:
         for one in found.devices:
             yield f"  {_place(places, one.id)}: {_was_now(one.was, one.now)}"
     if found.labels:
-        yield f"Labels to print ({len(found.labels)}): {' '.join(found.labels)}"
+        ids = " ".join(found.labels)
+        yield f"Labels to print ({len(found.labels)}): " + (f"sitegen press {shlex.quote(folder)} --date YYYY-MM-DD --only {ids}"
+                                                            if folder else ids)
     if found.pages:
         more = f" and {len(found.pages) - MOST_PAGES} more" if len(found.pages) > MOST_PAGES else ""
         yield f"Pages that differ ({len(found.pages)}): {', '.join(found.pages[:MOST_PAGES])}{more}"
