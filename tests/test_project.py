@@ -5,6 +5,7 @@ import re
 import subprocess
 from pathlib import Path
 
+import networkx
 from house import ROOT
 
 STAGES = ("errors", "job", "protection", "binder", "publish", "commands", "cli")
@@ -14,31 +15,41 @@ def modules():
     return sorted((ROOT / "sitegen").rglob("*.py"))
 
 
-def imported(path: Path) -> set[str]:
-    """The stages of sitegen that a module imports."""
+def imported(path: Path) -> set[tuple[str, ...]]:
+    """The modules of sitegen that a module imports, as paths below sitegen: ("job", "records")."""
     found = set()
     for node in ast.walk(ast.parse(path.read_text("utf-8"))):
-        if isinstance(node, ast.ImportFrom):
-            base = path.parent.relative_to(ROOT).parts
-            parts = base[:len(base) - node.level + 1] if node.level else ()
-            full = (*parts, *(node.module.split(".") if node.module else ()))
-            names = [full] if node.module else [(*full, alias.name) for alias in node.names]
-            found |= {name[1] for name in names if len(name) > 1 and name[0] == "sitegen"}
-        elif isinstance(node, ast.Import):
-            found |= {alias.name.split(".")[1] for alias in node.names if alias.name.startswith("sitegen.")}
-    return found
+        if isinstance(node, ast.ImportFrom) and node.level:
+            base = path.relative_to(ROOT / "sitegen").parts[:-1]
+            full = (*base[:len(base) - node.level + 1], *(node.module.split(".") if node.module else ()))
+            for alias in node.names:
+                inner = (*full, alias.name)
+                found.add(inner if (ROOT / "sitegen" / Path(*inner)).with_suffix(".py").exists() else full)
+        elif isinstance(node, ast.ImportFrom | ast.Import):
+            names = [node.module or ""] if isinstance(node, ast.ImportFrom) else [alias.name for alias in node.names]
+            assert not any(name.split(".")[0] == "sitegen" for name in names), f"{path} imports sitegen by its whole name"
+    return found - {()}
+
+
+def folders(one: tuple[str, ...], other: tuple[str, ...]) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Where two modules part: the folder or module of each that stand side by side."""
+    at = next((at for at, (a, b) in enumerate(zip(one, other)) if a != b), min(len(one), len(other)) - 1)
+    return one[:at + 1], other[:at + 1]
 
 
 def test_imports_run_one_way():
-    """errors -> job -> protection -> binder -> publish -> commands -> cli."""
-    checked = 0
+    """errors -> job -> protection -> binder -> publish -> commands -> cli; within each, neither modules nor folders in circles."""
+    graph = networkx.DiGraph()
     for path in modules():
-        stage = path.relative_to(ROOT / "sitegen").parts[0].removesuffix(".py")
-        if stage in STAGES:
-            later = set(STAGES[STAGES.index(stage) + 1:])
-            assert not imported(path) & later, path.name
-            checked += bool(imported(path))
-    assert checked > 10
+        own = path.relative_to(ROOT / "sitegen").with_suffix("").parts
+        own = own[:-1] if own[-1] == "__init__" else own
+        for other in imported(path):
+            if own[:1] != other[:1] and own and own[0] in STAGES:
+                assert STAGES.index(other[0]) < STAGES.index(own[0]), (path, other)
+            if own[:len(other)] != other and other[:len(own)] != own:
+                graph.add_edge(*folders(own, other))
+    assert graph.number_of_edges() > 100
+    assert list(networkx.simple_cycles(graph)) == []
 
 
 def test_reasoning_and_composing_touch_no_file_and_no_clock():
@@ -51,8 +62,17 @@ def test_reasoning_and_composing_touch_no_file_and_no_clock():
 def test_modules_are_small_and_say_what_they_do():
     for path in modules():
         text = path.read_text("utf-8")
-        assert len(text.splitlines()) <= 400, path.name
-        assert not text.strip() or ast.get_docstring(ast.parse(text)), path.name
+        tree = ast.parse(text)
+        assert len(text.splitlines()) <= 300, path.name
+        assert not text.strip() or ast.get_docstring(tree), path.name
+        for node in ast.walk(tree):
+            if isinstance(node, ast.FunctionDef):
+                assert node.end_lineno - node.lineno < 40, (path.name, node.name)
+
+
+def test_no_folder_is_a_heap():
+    for folder in {path.parent for path in modules()}:
+        assert len([path for path in folder.iterdir() if path.name not in ("__init__.py", "__pycache__")]) <= 16, folder.name
 
 
 def test_no_kind_is_asked_for_by_name_outside_the_table():
@@ -82,3 +102,11 @@ def test_no_machine_path_and_no_real_address_is_kept():
                 assert host.endswith(".example") or host in {"www.w3.org"}, (path, host)
             for number in re.findall(r"\b\d{3}-\d{4}\b", text):
                 assert re.fullmatch(r"555-01\d\d", number), (path, number)
+
+
+def test_every_place_that_the_developers_page_names_is_there():
+    text = (ROOT / "DEVELOPERS.md").read_text("utf-8")
+    named = {name for name in re.findall(r"`((?:[\w.-]+/)+(?:[\w.-]+)?)`", text) if "<" not in name}
+    assert len(named) > 60
+    lost = [name for name in named if not any((place / name).exists() for place in (ROOT, ROOT / "sitegen"))]
+    assert lost == []

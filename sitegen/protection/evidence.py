@@ -13,7 +13,7 @@ from datetime import date
 from functools import cached_property
 
 from ..job.records import TripTest
-from .rounds.engine import Seen, Told, deduce
+from .elimination import Seen, Told, deduce
 from .sighting import DEAD_VOLTS, Clash, Sighting, age, is_own_test, opened
 from .standing import Standing, Touch
 from .tree import Tree

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from ...job.records import Feed, Job
-from ...protection.rounds import deduce
+from ..elimination import deduce
 from ..evidence import Evidence
 from ..tree import Tree
 from .impossible import Aside, Quarrel, impossible, presses, standing

@@ -1,8 +1,7 @@
 """Several devices and breakers opened together, one walk, and what follows: the rules, the plan, what is left of it."""
 
-from .engine import Seen, Told, deduce
 from .house import House
 from .left import Stand, stands, still_needed
 from .plan import Plan, Round, plan
 
-__all__ = ["House", "Plan", "Round", "Seen", "Stand", "Told", "deduce", "plan", "stands", "still_needed"]
+__all__ = ["House", "Plan", "Round", "Stand", "plan", "stands", "still_needed"]

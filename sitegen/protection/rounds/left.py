@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from .engine import Seen, Told, deduce
+from ..elimination import Seen, Told, deduce
 from .house import House
 from .plan import Plan, as_rounds, foretold, tells_all
 

@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
+from ..elimination import Seen, Told, deduce
 from ..tree import Tree
-from .engine import Seen, Told, deduce
 from .house import House
 from .words import Table, Words, give_words, least_given, lower_bound
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
+from ..elimination import deduce
 from ..proof import Proof
 from . import House, Plan, Stand, plan, stands, still_needed
-from .engine import deduce
 
 
 @dataclass(frozen=True)

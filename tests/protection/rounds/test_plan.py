@@ -12,7 +12,8 @@ from houses import live, random_house, small, some_house, whole_house, wiring, w
 
 from sitegen.job import read_job
 from sitegen.job.records import Feed, Job
-from sitegen.protection.rounds import House, Seen, Told, deduce, plan, stands, still_needed
+from sitegen.protection.elimination import Seen, Told, deduce
+from sitegen.protection.rounds import House, plan, stands, still_needed
 from sitegen.protection.rounds.plan import Plan
 from sitegen.protection.tree import Tree
 

@@ -9,7 +9,7 @@ from random import Random
 
 from houses import live, random_house, wiring
 
-from sitegen.protection.rounds import Seen, deduce
+from sitegen.protection.elimination import Seen, deduce
 from sitegen.protection.tree import Tree
 
 
