@@ -9,6 +9,7 @@ from types import MappingProxyType
 from urllib.parse import urlsplit
 
 from ..errors import Fault, Where, nearest
+from .amendments import amendment_entries, amendments_text
 from .labels.stock import LABELS, read_stock
 from .month_day import DAY_RULES, ReminderRule
 from .prices import read_prices, read_wishes
@@ -23,7 +24,7 @@ FILE = "job.yaml"
 
 DEFAULT_REMINDERS = ReminderRule(DAY_RULES["first saturday"], time(9, 0))
 
-_CODE = Keys("`code`", Code, Key("book", text), Key("edition", text), Key("amendments", text))
+_CODE = Keys("`code`", Code, Key("book", text), Key("edition", text), Key("amendments", amendments_text))
 _REMINDERS = Keys("`reminders`", ReminderRule, Key("day"), Key("at"))
 _CONTRACTOR = Keys("`contractor`", None, *map(Key, ("firm", "name", "phone", "email", "web", "licence", "license", "permit",
                                                     "inspected", "tester", "address")), free=True)
@@ -116,7 +117,7 @@ def _address(fields: Fields, node: Node, written: str | None, key: str) -> str |
 
 def _code(fields: Fields, key: str) -> Code:
     code = fields.fields(key, _CODE)
-    return Code(**code.record()) if code else Code()
+    return Code(**code.record(), changes=amendment_entries(code, "amendments")) if code else Code()
 
 
 def _languages(fields: Fields) -> tuple[str, ...]:

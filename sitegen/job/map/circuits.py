@@ -8,7 +8,7 @@ from .. import kinds
 from ..kinds import Kind
 from ..read.fields import Fields
 from ..read.ids import Named, Names, read_id
-from ..read.keys import Key, Keys, number, text, word
+from ..read.keys import Key, Keys, flag, number, text, word
 from ..records import Breaker, Circuit, Wire
 from .feeds import Branch
 from .former import former_ids
@@ -35,7 +35,8 @@ _CIRCUIT = Keys(
     Key("shares_neutral_with"), Key("neutral_parts_at"))
 _BREAKER = Keys(
     "this breaker", Breaker, Key("id", must=True), Key("space", text, must=True), Key("type", must=True, into="kind"),
-    Key("amps", number("A", 1000, above_zero=True)), Key("poles", _poles), Key("was", former_ids))
+    Key("amps", number("A", 1000, above_zero=True)), Key("poles", _poles), Key("was", former_ids),
+    Key("tied", flag))
 
 
 @dataclass(slots=True)

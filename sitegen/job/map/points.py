@@ -7,12 +7,14 @@ from collections.abc import Collection, Mapping
 from types import MappingProxyType
 from typing import Any
 
+from ...errors import nearest
 from ..read.fields import Fields
 from ..read.ids import Named, Names
 from ..read.keys import Key, Keys, flag, number, small, text, word, written
 from ..read.pictures import photo_name
-from ..read.values import quantity
+from ..read.values import fold, listed, quantity
 from ..records import Feed, Point
+from .fill import read_fill
 from .former import former_ids
 
 _LONGEST = 10_000  # ft: more is a slip of the pen
@@ -89,15 +91,32 @@ def _device(fields: Fields, key: str) -> Mapping[str, str] | None:
     return MappingProxyType({name: said for name, said in texts.items() if said})
 
 
-_DEVICE = Keys("`device`", None, *map(Key, ("rating", "class", "make", "model", "date code", "date_code", "installed")),
+MARKS = ("tr", "wr", "in-use cover", "co/alr", "no equipment ground", "gfci protected")
+
+
+def _marks(fields: Fields, key: str) -> tuple[str, ...] | None:
+    """What stands on a receptacle or its plate."""
+    if fields.node(key) is None:
+        return None
+    items = fields.items(key, "marks", listed(MARKS, "or"), "write it as `[TR, WR]`")
+    for item in items:
+        if fold(item.text or "").casefold() not in MARKS:
+            fields.fault(item, f"`{item.written}` in `marks` is not known", listed(MARKS, "or"), "write what stands on it, such as `TR`",
+                         nearest(item.text or "", MARKS))
+    return tuple(fold(item.text or "").casefold() for item in items)
+
+
+_DEVICE = Keys("`device`", None, *map(Key, ("rating", "class", "make", "model", "date code", "date_code", "installed", "torque")),
                texts=True)
 POINT = Keys(
     "this point", Point,
     Key("id", must=True), Key("is", must=True, into="kind"), Key("room", text, must=True), Key("at", text, must=True),
     Key("fed_from", must=True, into="feed"),
     Key("use", text), Key("place", small), Key("looks", text), Key("height", text), Key("behind", text), Key("switched_by"),
-    Key("grounded", flag), Key("feet_to_sink", number("ft", _LONGEST), into=None), Key("needs", word({"gfci": "gfci"})),
+    Key("grounded", flag), Key("feet_to_sink", number("ft", _LONGEST)), Key("needs", word({"gfci": "gfci"})),
     Key("not_proved", text), Key("label_at", text), Key("device", _device), Key("box", written), Key("position", into="drawn_at"),
     Key("photo"), Key("note", text), Key("length_ft", number("ft", _LONGEST)), Key("yoke", _yoke), Key("half", small),
     Key("voltage", _voltage), Key("was", former_ids), Key("share", word({"alone": "alone", "never": "never"})),
-    Key("may_hold", word({"receptacle": "receptacle", "faceless": "faceless", "none": "none"})), Key("new_box", flag))
+    Key("may_hold", word({"receptacle": "receptacle", "faceless": "faceless", "none": "none"})), Key("new_box", flag),
+    Key("feet_to_tub", number("ft", _LONGEST)), Key("work", word({name: name for name in ("new", "moved", "replaced", "existing")})),
+    Key("finished", flag), Key("slots", word({"2": 2, "3": 3})), Key("single", flag), Key("marks", _marks), Key("fill", read_fill))

@@ -45,6 +45,7 @@ class Breaker:
     poles: int
     where: Where
     was: tuple[str, ...] = ()   # ids that it had before
+    tied: bool | None = None    # its handle moves with those of the circuits it shares a neutral with; None: not written
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +67,19 @@ class Circuit:
     where: Where
     shares_neutral_with: tuple[str, ...] = ()  # keys of the other circuits of a multiwire circuit
     neutral_parts_at: tuple[str, ...] = ()     # ids of its points behind which its cables have a neutral of their own
+
+
+@dataclass(frozen=True, slots=True)
+class Fill:
+    """What is in a box. Conductors and yokes by gauge: ((count, "12"), ...)."""
+
+    cu_in: float                                # volume of the box with its rings, cu in
+    wires: tuple[tuple[int, str], ...]          # conductors that end or are spliced here, grounds apart
+    grounds: tuple[tuple[int, str], ...] = ()   # equipment grounds that come in
+    yokes: tuple[tuple[int, str], ...] = ()     # devices, each with the largest conductor that is connected to it
+    clamps: bool = False                        # clamps inside
+    set_back: float | None = None               # in, from the finished surface
+    combustible: bool | None = None             # the surface around it
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +117,14 @@ class Point:
     share: str | None = None          # "alone": no other outlet behind the same device; "never": behind none
     may_hold: str | None = None       # receptacle | faceless | none: the device that its box has room for
     new_box: bool = False             # a box may go into the cable before it
+    feet_to_sink: float | None = None # ft, the shortest way of a cord
+    feet_to_tub: float | None = None  # ft, to a bathtub or shower stall
+    work: str | None = None           # new | moved | replaced | existing, where it is not as its circuit says
+    finished: bool | None = None      # of a basement: made into a room to live in
+    slots: int | None = None          # 2 or 3 at each half
+    single: bool = False              # one contact device on its yoke, not a duplex
+    marks: tuple[str, ...] | None = None  # what stands on it or its plate: "tr", "wr", ...; None: not written
+    fill: Fill | None = None
 
 
 @dataclass(frozen=True, slots=True)

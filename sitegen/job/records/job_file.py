@@ -13,10 +13,23 @@ from .texts import NOTHING, Apart, Mark, Noted, Said
 
 
 @dataclass(frozen=True, slots=True)
+class Amendment:
+    """One local change to the book, as the contractor was given it."""
+
+    does: str                         # drop | add | level
+    rule: str                         # its name, as `check --rules` lists it
+    places: tuple[str, ...]           # where alone, in the words of `place`; (): everywhere
+    to: str | None                    # the level that `level` gives
+    reason: Noted                     # whose amendment it is
+    where: Where
+
+
+@dataclass(frozen=True, slots=True)
 class Code:
     book: Noted | None = None         # NEC
     edition: Noted | None = None      # 2023
     amendments: Noted | None = None   # local amendments, in words
+    changes: tuple[Amendment, ...] = ()   # those that change what is judged
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 
 from ...protection.maps import correct, impossible
+from ..code import judge, table
 from ..finding import Finding
 from ..proof import Proof
 from . import contradicted, devices, house, outlets, panels, printed, privacy, readings, rows, visits
@@ -39,7 +40,8 @@ FINDINGS: dict[Callable[[Proof], Iterable[Finding]], str] = {
     rows.volts_after: "volts-after",
     outlets.needs_gfci: "needs-gfci needs-gfci-not-proved",
     outlets.feed_unknown: "feed-unknown",
-    panels.shared_neutral: "shared-neutral multiwire-handles",
+    panels.shared_neutral: "shared-neutral",
+    judge.by_the_book: " ".join((*table.BY_NAME, "keys-missing")),
     readings.volts_before: "volts-range-b volts-outside",
     readings.volts_differ: "volts-differ",
     readings.never_live: "never-live",
@@ -54,7 +56,8 @@ FINDINGS: dict[Callable[[Proof], Iterable[Finding]], str] = {
     outlets.unlooked_lights: "light-not-looked-at",
     devices.handle_not_tried: "handle-not-tried",
     panels.same_space: "same-space",
-    panels.wire_too_small: "wire-too-small",
+    judge.work_unsaid: "work-unsaid",
+    judge.which_book: "no-book book-unknown amendment-unknown amended",
     house.of_another_job: "of-another-job",
     house.lacks_language: "untranslated",
     house.spelled_twice: "room-spelled-twice",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ..code.judge import needs_by_book
 from ..finding import Finding
 from ..proof import Proof
 from ..say import both, names, place
@@ -25,14 +26,16 @@ def not_shown(proof: Proof) -> Iterator[Finding]:
 
 def needs_gfci(proof: Proof) -> Iterator[Finding]:
     """A point that needs protection against shock and has none on the map."""
-    job = proof.tree.job
+    job, by_book = proof.tree.job, needs_by_book(proof)
     for id in proof.tree.order:
         point = job.point[id]
+        if id in by_book and not proof.tree.protected_by(id):
+            continue  # said with its section
         if point.needs == "gfci" and not proof.tree.protected_by(id):
             yield Finding("needs-gfci", "stop", point.where, (id,),
                           f"{place(job, id)} needs GFCI protection, and on the map no device gives it any. Feed it from "
                           f"the load terminals of one, or correct the map.")
-        elif point.needs == "gfci" and point.not_proved:
+        elif (point.needs == "gfci" or id in by_book) and point.not_proved:
             yield Finding("needs-gfci-not-proved", "fix", point.where, (id,),
                           f"{place(job, id)} needs GFCI protection, and it was not proved: {point.not_proved}.")
 

@@ -13,6 +13,7 @@ from sitegen.job import read_job
 from sitegen.job.labels.ledger import FILE, pressing_text
 from sitegen.job.records import Printed, Says
 from sitegen.protection.examine import examine
+from sitegen.protection.code.table import BY_NAME
 from sitegen.protection.rules import FINDINGS
 
 CASES = sorted(FOLDER.glob("*.yaml"))
@@ -52,12 +53,12 @@ def test_case(path, tmp_path):
         assert {finding.kind for finding in rule(report.proof)} <= set(kinds.split())
 
 
-def test_the_base_is_ready_and_only_tells_of_its_line_side_outlet():
+def test_the_base_is_ready_and_only_tells_of_its_line_side_outlet_and_that_it_names_no_book():
     report, findings = told(FOLDER / "base")
-    assert report.ready and [finding["kind"] for finding in findings] == ["unprotected"]
+    assert report.ready and [finding["kind"] for finding in findings] == ["unprotected", "no-book"]
 
 
 def test_every_finding_has_a_case_that_fires():
-    """The base fires none of them but `unprotected`; each file above fires at least one."""
+    """The base fires `unprotected` and `no-book`; each file above fires at least one; a rule of the book has its own (test_table.py)."""
     declared = {kind for kinds in FINDINGS.values() for kind in kinds.split()}
-    assert declared == {finding["kind"] for path in CASES for finding in case(path)["findings"]} | {"unprotected"}
+    assert declared == {finding["kind"] for path in CASES for finding in case(path)["findings"]} | {"unprotected", "no-book"} | set(BY_NAME)

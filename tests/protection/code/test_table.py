@@ -1,0 +1,66 @@
+"""Each rule on its cases: one file that fires and one that does not, in the editions that it names; a missing key is asked for.
+
+What a file leaves out is filled in: one panel, `serves`, room and spot. Sources stand in the files and in table.py.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+import yaml
+from house import CASES
+
+from sitegen.job import read_job
+from sitegen.protection.code.book import EDITIONS
+from sitegen.protection.code.judge import Judged, judged
+from sitegen.protection.code.table import BY_NAME, RULES
+from sitegen.protection.evidence import Evidence
+from sitegen.protection.proof import Proof
+from sitegen.protection.tree import Tree
+
+FILES = sorted((CASES / "code").glob("*.yaml"))
+HEAD = "date,outlet,pressed,volts,wiring,tripped,went_dead,stayed_live,volts_after,reset,by,note"
+
+
+def proof_of(folder: Path, written: dict[str, Any], edition: int, amendments: Any = "none") -> Proof:
+    circuits = [{"panel": "P1", "serves": f"Part {circuit['number']}", **circuit,
+                 "points": [{"room": "Kitchen", "at": f"spot {point['id']}", **point} for point in circuit["points"]]} for circuit in written["circuits"]]
+    folder.mkdir(parents=True)
+    (folder / "protection_map.yaml").write_text(yaml.safe_dump(
+        {"panels": [{"id": "P1", "at": "Garage"}], "rooms": written.get("rooms", []), "circuits": circuits}, sort_keys=False), "utf-8")
+    labels = {"labels": {"wanted": written["labels"]}} if "labels" in written else {}
+    (folder / "job.yaml").write_text(yaml.safe_dump(
+        {"id": "x", "title": "X", "code": {"book": "NEC", "edition": edition, "amendments": amendments}, **labels}), "utf-8")
+    (folder / "trip_tests.csv").write_text("\n".join([HEAD, *written.get("rows", ())]) + "\n", "utf-8")
+    return Proof(Evidence(Tree(read_job(folder))))
+
+
+def of_rule(proof: Proof, name: str) -> Judged:
+    [found] = [one for one in judged(proof) if one.rule.name == name]
+    return found
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
+def test_case(path: Path, tmp_path: Path) -> None:
+    written = yaml.load(path.read_text("utf-8"), Loader=yaml.BaseLoader)
+    for edition in written["editions"]:
+        one = of_rule(proof_of(tmp_path / edition, written, int(edition)), path.stem.partition(".")[0])
+        told = [{"level": found.level, "points": " ".join(found.points), "section": found.section} for found in one.against]
+        assert told == written.get("against", []), edition
+        assert {lacks.key: " ".join(lacks.points) for lacks in one.lacks} == written.get("lacks", {}), edition
+
+
+def test_every_rule_has_a_case_that_fires_and_one_that_does_not() -> None:
+    for rule in RULES:
+        names = {path.stem for path in FILES}
+        assert {f"{rule.name}.fires", f"{rule.name}.silent"} <= names, rule.name
+    assert {path.stem.partition(".")[0] for path in FILES} == set(BY_NAME)
+    assert {rule.number for rule in RULES} == set(range(1, 26))
+
+
+def test_every_row_says_its_editions_and_sections() -> None:
+    for rule in RULES:
+        assert set(rule.sections) <= set(EDITIONS) and rule.needs and rule.level in ("stop", "fix", "know"), rule.name
+        assert rule.section(2026) is not None and not rule.says.endswith(".")
