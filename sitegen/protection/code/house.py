@@ -100,7 +100,7 @@ class House:
         """Room -> the one place that all its points say that say any."""
         said: dict[str, set[str]] = {}
         for point in self.job.points:
-            if point.place:
+            if point.place in PLACES:
                 said.setdefault(point.room, set()).add("kitchen" if point.place in KITCHEN else point.place)
         return {room: next(iter(places)) for room, places in said.items() if len(places) == 1}
 
