@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 
 from ...protection.maps import correct, impossible
-from ..code import judge, table
+from .code import judge, table
 from ..finding import Finding
 from ..proof import Proof
 from . import contradicted, devices, house, outlets, panels, printed, privacy, readings, rows, visits

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ..code.judge import needs_by_book
+from .code.judge import needs_by_book
 from ..finding import Finding
 from ..proof import Proof
 from ..say import both, names, place

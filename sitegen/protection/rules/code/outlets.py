@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import isclose
 
-from ...job.records import Fill, Point
-from ..say import both
+from ....job.records import Fill, Point
+from ...say import both
 from .circuits import ARC_PLACES
 from .house import House, height_ft, means
 from .rule import Broken, Lacks

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from ...job.records import Amendment, Code
+from ....job.records import Amendment, Code
 
 EDITIONS = (2014, 2017, 2020, 2023, 2026)
 VERIFIED = 2023     # later ones are taken as this one

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 
-from ...job.records import Circuit, Point
-from ..say import both, day, place
+from ....job.records import Circuit, Point
+from ...say import both, day, place
 from .house import COUNTER, KITCHEN, House, means
 from .rule import Broken, Lacks
 

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import ceil
 
-from ...job.map.walls import walls_of
-from ...job.records import Point
-from ...job.records.plans import RoomPlan, Thing
-from ..say import both
+from ....job.map.walls import walls_of
+from ....job.records import Point
+from ....job.records.plans import RoomPlan, Thing
+from ...say import both
 from .house import COUNTER, House, means
 from .rule import Broken, Lacks
 

@@ -8,11 +8,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from ...errors import Where, nearest
-from ...job.records import Amendment
-from ..finding import Finding
-from ..proof import Proof
-from ..say import both, place, things
+from ....errors import Where, nearest
+from ....job.records import Amendment
+from ...finding import Finding
+from ...proof import Proof
+from ...say import both, place, things
 from .book import EDITIONS, VERIFIED, Book, book_of
 from .house import House
 from .rule import Broken, Lacks, Rule

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from ...errors import Where
+from ....errors import Where
 
 if TYPE_CHECKING:
     from .house import House

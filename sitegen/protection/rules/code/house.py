@@ -10,10 +10,10 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
-from ...job.records import Circuit, Job, Point
-from ...job.records.texts import Text
-from ..proof import Proof
-from ..tree import Tree
+from ....job.records import Circuit, Job, Point
+from ....job.records.texts import Text
+from ...proof import Proof
+from ...tree import Tree
 from .book import Book
 
 COUNTER, KITCHEN = "countertop", ("countertop", "kitchen")

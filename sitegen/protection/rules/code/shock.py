@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from ...job.records import Point
+from ....job.records import Point
 from .house import COUNTER, KITCHEN, House, height_ft, means
 from .rule import Broken, Lacks
 

@@ -13,9 +13,9 @@ import yaml
 from house import CASES
 
 from sitegen.job import read_job
-from sitegen.protection.code.book import EDITIONS
-from sitegen.protection.code.judge import Judged, judged
-from sitegen.protection.code.table import BY_NAME, RULES
+from sitegen.protection.rules.code.book import EDITIONS
+from sitegen.protection.rules.code.judge import Judged, judged
+from sitegen.protection.rules.code.table import BY_NAME, RULES
 from sitegen.protection.evidence import Evidence
 from sitegen.protection.proof import Proof
 from sitegen.protection.tree import Tree
