@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from ...job.trips import FILE
 from ...protection import missing
 from ...protection.examine import Report
+from ...protection.rounds.handles import handles_in_company
 from ...protection.rounds.report import Left
 
 
@@ -22,8 +23,8 @@ class Ask:
 
 def all_tests(report: Report) -> tuple[Ask, ...]:
     """A reading at every receptacle; the own TEST of every device, with a look at all of its circuit; the tester's button at
-    the face of every device and at the last grounded receptacle of every branch; every breaker's handle. Nothing at an outlet
-    that nobody can reach."""
+    the face of every device and at the last grounded receptacle of every branch; every breaker's handle but those that are off
+    in company. Nothing at an outlet that nobody can reach."""
     tree, away = report.tree, set(not_reached(report))
 
     def looks(ids: Iterable[str]) -> tuple[str, ...]:
@@ -32,7 +33,8 @@ def all_tests(report: Report) -> tuple[Ask, ...]:
     asks = [Ask(id, "none") for id in looks(tree.outlets) if tree.kind(id).plugs]
     asks += [Ask(id, "device", looks(tree.same_circuit(id))) for id in tree.devices]
     asks += [Ask(id, "tester", (id,)) for id in looks(tree.outlets) if _adds_proof(report, id)]
-    return (*asks, *(Ask(id, "breaker", looks(tree.on_breaker(id))) for id in tree.breakers))
+    together = {id for one in handles_in_company(tree).rounds for id in one.open}
+    return (*asks, *(Ask(id, "breaker", looks(tree.on_breaker(id))) for id in tree.breakers if id not in together))
 
 
 def not_reached(report: Report) -> tuple[str, ...]:

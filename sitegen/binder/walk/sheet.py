@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from ...job.trips import COLUMNS
 from ...protection.rounds import Plan, Round
+from ...protection.rounds.handles import handles_in_company
 from ...protection.rounds.limits import alarms_of
 from ...protection.rounds.report import Left
 from ..answer.places import at_of, is_vital, place
@@ -60,8 +61,11 @@ class WalkSheet:
 
 
 def walk_sheet(desk: Desk, missing: bool = False, rounds: Left | None = None) -> WalkSheet:
-    """The whole walk-through, or only what is not shown yet; with `rounds` in company, what may not be pressed there alone."""
-    made = (rounds.plan if missing else rounds.whole) if rounds else None
+    """The whole walk-through, or only what is not shown yet; with `rounds` in company, what may not be pressed there alone.
+
+    Without, only the handles of breakers with a TEST are in company.
+    """
+    made = (rounds.plan if missing else rounds.whole) if rounds else None if missing else handles_in_company(desk.tree)
     asks = round_asks(desk.report, rounds, missing) if rounds else missing_tests(desk.report) if missing else all_tests(desk.report)
     steps = doorways(desk.job)
     toured = walking_order(desk, made.look, steps) if made and made.rounds else ()
