@@ -78,7 +78,7 @@ def test_after_a_re_feed_the_labels_to_print_are_those_that_look_different(house
             words = press_command(labels_of(after), found, "job").split("--only ")[1].split()
             named = {key for key in new for word in words if word in (key[0], ":".join(key))}
             assert named == differ, seed
-    assert changed >= 3
+    assert changed >= 2
 
 
 @pytest.fixture
