@@ -58,6 +58,8 @@ def run(call: argparse.Namespace) -> int:
     new = press(binder, report.job, Path(call.job), out, when, ids)
     print(f"Labels written to {out}. " + (f"{FILE} remembers {len(new)} of them as printed on {when}." if new else
                                           f"{FILE} had them all as printed on {when}."))
+    if old := dict.fromkeys(label.id for label in new if label.replaces):
+        print(f"Take the labels off that they replace, of {' '.join(old)}: of two labels a wrong one may be read.")
     if not report.job.file.base_url:
         print("They carry no address, since `base_url` is not written.")
     print("Print them at actual size, 100 %. What is printed cannot be changed: keep the ledger with the job.")

@@ -112,7 +112,7 @@ def test_the_finding_prints_the_wrong_labels_and_then_is_gone(pressed, tmp_path,
     call = re.search("`(sitegen press .*?)`", line)[1]
     assert call.endswith("--only B5 K1 K4:outlet")
     words = call.replace("YYYY-MM-DD", "2027-03-01").split()[1:]
-    assert main([*words, "--out", str(tmp_path / "again")]) == 0
+    assert "Take the labels off that they replace, of B5 K1 K4: " in said(capsys, *words, "--out", str(tmp_path / "again"))
     assert [(one.id, one.purpose, one.replaces) for one in read_job(pressed).printed if one.date == date(2027, 3, 1)] == [
         ("B5", "device", WHEN), ("K1", "device", WHEN), ("K4", "outlet", WHEN)]
     assert "no longer so" not in said(capsys, "check", str(pressed))
