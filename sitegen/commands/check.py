@@ -19,6 +19,7 @@ from ..protection.missing import MissingTest, missing_tests
 from ..protection.rounds.report import Left
 from ..protection.say import place
 from . import report_of
+from .rule_list import rules_json, rules_text
 from .served import not_served, served
 from .translate import told_once, write_sheet
 from .untested import SETTLED, nothing_pressed, walk_lines
@@ -27,6 +28,7 @@ from .untested import SETTLED, nothing_pressed, walk_lines
 def options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("job", metavar="JOB", help="the job folder")
     parser.add_argument("--json", action="store_true", help="print one JSON object")
+    parser.add_argument("--rules", action="store_true", help="list every rule of the book: its source, what it needs, whether it was judged")
     parser.add_argument("--phrases", metavar="FILE", help="write a sheet for whoever translates what further languages lack")
     parser.add_argument("--site", metavar="DIR",
                         help="a built or downloaded copy of the site: does it serve every address that is on a printed label?")
@@ -34,6 +36,9 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 def run(call: argparse.Namespace) -> int:
     report = report_of(call.job)
+    if call.rules:
+        print(json.dumps(rules_json(report), indent=1, ensure_ascii=False) if call.json else rules_text(report), end="\n" * call.json)
+        return 0 if report.ready else 1
     if call.phrases:
         print(write_sheet(report.job, Path(call.job), Path(call.phrases)), file=sys.stderr)
     missing = tuple(not_served(report.job, Path(call.site))) if call.site else ()

@@ -20,7 +20,7 @@ def folder_of(name: str, at: Path) -> Path:
     told = case(CASES / "plan" / f"{name}.yaml")
     folder = at / "job"
     folder.mkdir()
-    file = {"id": name.replace("_", "-"), "title": "A case", **{key: told[key] for key in ("prices", "wishes") if key in told}}
+    file = {"id": name.replace("_", "-"), "title": "A case", **{key: told[key] for key in ("prices", "wishes", "code") if key in told}}
     (folder / "job.yaml").write_text(yaml.safe_dump(file), "utf-8")
     (folder / "protection_map.yaml").write_text(told["map"], "utf-8")
     (folder / "trip_tests.csv").write_text(HEADER, "utf-8")

@@ -13,8 +13,11 @@ from ...job.map.read import FILE
 from ...job.map.rewrite import rewrite
 from ...job.read.nodes import decode
 from ...job.records import Job
+from ...protection.evidence import Evidence
 from ...protection.plan import CircuitPlan, needed, plan
 from ...protection.plan.made_up import made_up
+from ...protection.proof import Proof
+from ...protection.rules.code.judge import needs_by_book
 from ...protection.tree import Tree
 from .sheet import plan_json, plan_text
 
@@ -34,7 +37,7 @@ def run(call: argparse.Namespace) -> int:
         raise CallError(f"{call.out} is there already and was left alone; name a new file.")
     job = read_job(Path(call.job))
     tree = Tree(job)
-    every = plan(tree, needed(tree), call.most)
+    every = plan(tree, needed(tree) | needs_by_book(Proof(Evidence(tree))), call.most)
     plans = _asked(job, every, call.circuit) if call.circuit else tuple(found for found in every if found.needs)
     if call.json:
         print(json.dumps(plan_json(job, plans), indent=1, ensure_ascii=False))

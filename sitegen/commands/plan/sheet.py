@@ -14,8 +14,9 @@ _SHOWN = 3  # other feeds
 
 COLUMNS = 100
 
-CAUTION = ("The plan meets the needs that the map writes, and no others. Local code, the authority having jurisdiction and a "
-           "licensed electrician decide. What is built is tested outlet by outlet: `sitegen walk`.")
+CAUTION = ("The plan meets the needs that the map writes, with those that `sitegen check --rules` derives from the book that job.yaml "
+           "names, and no others. Local code, the authority having jurisdiction and a licensed electrician decide. What is built is "
+           "tested outlet by outlet: `sitegen walk`.")
 
 
 def plan_json(job: Job, plans: Iterable[CircuitPlan]) -> dict[str, Any]:
@@ -72,8 +73,8 @@ def _wrapped(line: str) -> list[str]:
 
 def _verdict(job: Job, plans: tuple[CircuitPlan, ...]) -> str:
     if not any(one.needs for one in plans):
-        return ("Nothing to plan: no outlet here says `needs: gfci`. Write it at every outlet that has to be protected, and "
-                "leave the outlets plain receptacles.")
+        return ("Nothing to plan: no outlet here needs protection. Name the book in job.yaml and write `place` at every outlet, or "
+                "`needs: gfci` where more is called for, and leave the outlets plain receptacles.")
     stuck = [circuit.number for one in plans if one.plan is None for circuit in one.circuits]
     if stuck:
         return f"CANNOT BE DONE as the map stands: circuit{'s' * (len(stuck) > 1)} {both(stuck)}."

@@ -1,6 +1,6 @@
 """Takes a job before its devices are in; gives where the fewest and cheapest of them meet every need, circuit by circuit.
 
-`plan` is the face. What is needed is handed in: today what the map says, later what rules make of it.
+`plan` is the face. What is needed is handed in: what the map says, and what the rules make of place, distance and use.
 """
 
 from __future__ import annotations

@@ -130,6 +130,8 @@ def wire_too_small(house: House) -> Iterator[Broken | Lacks]:
         elif wire and (wire.metal, wire.awg) == ("aluminum", "14"):
             yield Broken((breaker.id,), "14 AWG aluminum, and 12 AWG is the smallest for a branch circuit (copper-clad on 10 A apart, from 2023)",
                          "Look at the wire again.")
+        if circuit.work != "existing":
+            yield from (Lacks(key, (breaker.id,)) for key, known in (("wire", wire), ("amps", breaker.amps)) if not known)
 
 
 def receptacle_rating(house: House) -> Iterator[Broken | Lacks]:
@@ -137,9 +139,11 @@ def receptacle_rating(house: House) -> Iterator[Broken | Lacks]:
     for point in house.receptacles:
         rated = re.match(r"\s*([0-9]+)\s*A\b", point.device.get("rating", ""))
         amps = house.amps(point)
-        if rated is None or amps is None:
-            continue
         alone = point.single and len(house.outlets_on(house.circuit(point))) == 1
+        if rated is None or amps is None:
+            if (alone or amps == 15) and house.work(point.id) != "existing":
+                yield Lacks("device: rating", (point.id,))
+            continue
         rating, fits = int(rated[1]), RATINGS.get(int(amps), ())
         if alone and rating < amps:
             yield Broken((point.id,), f"a single {rating} A receptacle alone on a {amps:g} A circuit", "It has to be rated as the circuit at least.")

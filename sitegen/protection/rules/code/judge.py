@@ -135,21 +135,25 @@ def _spot(proof: Proof, ids: tuple[str, ...]) -> str:
 def _asks(proof: Proof, judged_rules: tuple[Judged, ...]) -> Iterator[Finding]:
     """What rules would have to know, each key once, for the whole job."""
     keys: dict[str, dict[str, None]] = {}
+    book = book_of(proof.tree.job.file.code)
     rules: dict[str, list[Rule]] = {}
     for one in judged_rules:
-        for lacks in one.lacks:
+        for lacks in one.lacks if book.edition or one.rule.always else ():
             keys.setdefault(lacks.key, {}).update(dict.fromkeys(lacks.points))
             rules.setdefault(lacks.key, []).append(one.rule)
     if not keys:
         return
     level = "fix" if any(rule.level == "stop" for found in rules.values() for rule in found) else "know"
-    parts = [f"`{key}` at {_ids(tuple(ids))} ({both(dict.fromkeys(rule.name for rule in rules[key]))})" for key, ids in keys.items()]
+    parts = [f"`{key}` at {ids_in_words(tuple(ids))} ({both(dict.fromkeys(rule.name for rule in rules[key]))})" for key, ids in keys.items()]
     yield Finding("keys-missing", level, proof.tree.job.file.where, (),
                   f"Some rules could not be judged everywhere, for want of keys in the map: {'; '.join(parts)}. Write them where they are "
                   f"known, and check again.")
 
 
-def _ids(ids: tuple[str, ...]) -> str:
+def ids_in_words(ids: tuple[str, ...]) -> str:
+    """`K1, K2 and 7 more`; "the job" where there are none."""
+    if not ids:
+        return "the job"
     return both(ids) if len(ids) <= _MANY else f"{', '.join(ids[:_MANY])} and {len(ids) - _MANY} more"
 
 

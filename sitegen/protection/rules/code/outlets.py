@@ -66,7 +66,10 @@ def no_ground_words(house: House) -> Iterator[Broken | Lacks]:
     """Where a GFCI stands in for the ground, the words on it; and no ground runs on from there."""
     strips = "ground" in house.job.file.labels.wanted     # then the tool prints them
     for point in house.receptacles:
-        if not point.grounded and house.guarded(point) and point.slots != 2 and not strips and point.marks is not None:
+        if not point.grounded and house.guarded(point) and point.slots != 2 and not strips:
+            if point.marks is None:
+                yield Lacks("marks", (point.id,))
+                continue
             wanted = {"no equipment ground"} | ({"gfci protected"} if not point.kind.stops_shock else set())
             missing = wanted - set(point.marks)
             if missing:
@@ -83,8 +86,10 @@ def replaced(house: House) -> Iterator[Broken | Lacks]:
     for point in house.receptacles:
         if house.work(point.id) != "replaced":
             continue
-        wants = []
-        if first_asking(house, point)[1] is True and not house.guarded(point):
+        wants, (_, asks) = [], first_asking(house, point)
+        lacks = [str(asks)] if asks and asks is not True and not house.guarded(point) else []
+        yield from (Lacks(key, (point.id,)) for key in lacks + ["marks"] * (point.marks is None))
+        if asks is True and not house.guarded(point):
             wants.append("GFCI")
         if house.place(point) in ARC_PLACES and not house.arcs(point) and point.voltage == 120 and (house.amps(point) or 0) <= 20 \
                 and not house.book.drops("afci", house.place(point)):

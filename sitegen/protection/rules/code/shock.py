@@ -50,6 +50,8 @@ def appliance(house: House, point: Point) -> bool | str:
     """Plugged in or hard-wired alike."""
     if not point.kind.is_outlet or point.kind.by_name or means(point.use, "gas") or (house.amps(point) or 0) > 60:
         return False
+    if point.use is None:
+        return "use" if not point.kind.has_face else False
     uses = ["dishwasher"] + ["sump"] * (house.edition >= 2020) + ["range", "dryer", "microwave"] * (house.edition >= 2023)
     return any(means(point.use, use) for use in uses) and not means(point.use, "hood")
 
@@ -163,3 +165,5 @@ def out_of_reach(house: House) -> Iterator[Broken | Lacks]:
         if why:
             yield Broken((point.id,), f"its buttons are not readily accessible: it {why}",
                          "Put the device where it can be reached without tools, ladder or moving anything.")
+        elif height is None and not point.behind and not point.kind.is_breaker:
+            yield Lacks("height", (point.id,))

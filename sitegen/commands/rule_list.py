@@ -1,0 +1,71 @@
+"""Takes the report; gives what `check --rules` prints: every rule for this job, where it stands, what it needed, whether it was judged."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from ..protection.examine import Report
+from ..protection.rules.code.book import VERIFIED, Book, book_of
+from ..protection.rules.code.judge import Judged, ids_in_words, judged
+
+HEAD = ("Each rule in our own words: the text of the book is not repeated here. Sections and editions are as public pages report them, or from "
+        "memory where it says so; the book was not read for this list. Local amendments, the authority having jurisdiction and a licensed "
+        "electrician decide. This is no inspection.")
+ADVICE = "What `check` marks as ours or as common practice is advice and stands in no rule."
+
+
+def rules_text(report: Report) -> str:
+    book = book_of(report.job.file.code)
+    lines = [_named(book), HEAD, ADVICE]
+    for one in judged(report.proof):
+        lines += ["", *_rule(one, book)]
+    return "\n".join(lines) + "\n"
+
+
+def _named(book: Book) -> str:
+    if book.edition is None:
+        return f"{book.named} is not known here: only what holds whatever the book is judged." if book.named else \
+            "job.yaml names no book: only what holds whatever the book is judged."
+    later = f", taken as {VERIFIED} and not verified" if book.edition > VERIFIED else ""
+    return f"Judged by the NEC of {book.edition}{later}, as job.yaml says."
+
+
+def _rule(one: Judged, book: Book) -> Iterator[str]:
+    rule = one.rule
+    section = one.section or f"{next(iter(rule.sections.values()))}, from {min(rule.sections)}"
+    yield f"{rule.number:>2}  {rule.name}   {section}{'' if rule.sure else ' (from memory)'}   {rule.level}"
+    yield f"    {rule.says}; needs {', '.join(f'`{key}`' for key in rule.needs)}"
+    yield from (f"    {state}" for state in states(one, book))
+
+
+def states(one: Judged, book: Book) -> Iterator[str]:
+    """What became of a rule, a line each."""
+    for change in one.amended:
+        where = f" for {', '.join(change.places)}" if change.places else ""
+        does = {"drop": "dropped", "add": "added", "level": f"told as {change.to}"}[change.does]
+        yield f"{does}{where} by amendment: {change.reason}"
+    if one.dropped:
+        return
+    if one.section is None:
+        yield "not judged: no book" if book.edition is None else "not in this edition"
+        return
+    if book.edition is None and not one.rule.any_book:
+        yield "not judged: no book"
+        return
+    for told in one.against:
+        yield f"{told.level}: {told.what}, at {ids_in_words(told.points)}" + (f" ({told.because})" if told.because else "")
+    for lacks in one.lacks:
+        yield f"not judged at {ids_in_words(lacks.points)}, for want of `{lacks.key}`"
+    if not one.against:
+        yield "in what is written, nothing against it" if one.lacks else "judged: nothing against it"
+
+
+def rules_json(report: Report) -> dict[str, Any]:
+    """The object that `check --rules --json` prints."""
+    book = book_of(report.job.file.code)
+    return {"job": report.job.file.id, "book": book.named or None, "edition": book.edition, "rules": [
+        {"name": one.rule.name, "says": one.rule.says, "section": one.section, "sure": one.rule.sure, "level": one.rule.level,
+         "needs": list(one.rule.needs), "state": list(states(one, book)),
+         "against": [{"points": list(told.points), "level": told.level, "section": told.section, "where": str(told.where)} for told in one.against],
+         "lacks": [{"key": lacks.key, "points": list(lacks.points)} for lacks in one.lacks]} for one in judged(report.proof)]}
