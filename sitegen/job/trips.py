@@ -29,7 +29,7 @@ _RESET = {"yes": "yes", "no": "no"}
 _RESET_ALSO = {"y": "yes", "ok": "yes", "n": "no"}
 _REST = re.compile(r"\brest\s+of\s+(?:the\s+)?(circuit|house)\b", re.IGNORECASE)
 # The first line may name the job; a spreadsheet hangs its delimiters on it.
-_JOB = re.compile(r"""\A\s*"?[ ]*#[ ]*(?P<id>[^\s,;"]*)[^\n]*""")
+_JOB = re.compile(r"""\A\s*"?[ ]*#[ ]*(?P<id>[^\s,;"]+)[ \t,;"]*(?=\n|\Z)""")
 _EXCEPT = re.compile(r"\bexcept\b(.*)", re.IGNORECASE | re.DOTALL)
 _NOTHING = frozenset({"none", "nothing", "-", "\u2013", "\u2014"})
 
@@ -79,7 +79,7 @@ def job_line(text: str) -> tuple[str | None, str]:
     ('26-041', '\\ndate,outlet')
     """
     found = _JOB.match(text)
-    return (found["id"] or None, "\n" * found[0].count("\n") + text[found.end():]) if found else (None, text)
+    return (found["id"], "\n" * found[0].count("\n") + text[found.end():]) if found else (None, text)
 
 
 def read_trips(text: str, names: Names, faults: list[Fault]) -> list[TripTest]:

@@ -17,7 +17,16 @@ from sitegen.job import read_job
 from sitegen.job.map.read import MapRead, read_map
 from sitegen.job.read.nodes import decode
 from sitegen.job.records import Job, TripTest
-from sitegen.job.trips import COLUMNS, read_trips
+from sitegen.job.trips import COLUMNS, job_line, read_trips
+
+
+@pytest.mark.parametrize("line, job", [
+    ("# 26-041", "26-041"), ("#26-041,,,,", "26-041"), ('"# 26-041";;', "26-041"), ("\n# small", "small"),
+    ("#,outlet,pressed", None), ("date,outlet,pressed", None), ("# two words", None)])
+def test_the_first_line_may_name_the_job(line, job):
+    """As written by hand, by a spreadsheet, in quotes; a column that is called # is no such line. The rows keep their lines."""
+    named, rest = job_line(f"{line}\ndate,outlet,pressed,tripped\n")
+    assert named == job and rest.count("\n") == line.count("\n") + 2 and rest.endswith("date,outlet,pressed,tripped\n")
 
 
 @pytest.mark.parametrize("written, named, rest, left_out", [
