@@ -14,7 +14,7 @@ SETTLED = frozenset(("device-untested", "not-shown", "no-reading", "unread", "ha
 
 
 def nothing_pressed(report: Report) -> bool:
-    return not any(row.pressed in ("device", "tester") for row in report.job.tests)
+    return all(row.pressed == "none" for row in report.job.tests)
 
 
 def walk_lines(report: Report) -> Iterator[str]:

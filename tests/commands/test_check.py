@@ -64,3 +64,12 @@ def test_the_first_check_of_a_job_without_tests_is_a_page(example, tmp_path, cap
     assert len(lines) <= 50 and lines[2] == "Nothing was tested yet"
     assert "  Laundry: look at W1 W2" in lines and not [line for line in lines if line.startswith("  STOP")]
     assert len(said(tmp_path / "new", capsys)["findings"]) > 90
+
+
+def test_a_round_or_a_handle_is_something_that_was_tried(job, capsys):
+    """Only a job of readings alone has its walk told on one page."""
+    rows = (job / "trip_tests.csv").read_text().splitlines()
+    for kept in (",none,", ",breaker,"):
+        (job / "trip_tests.csv").write_text("\n".join([rows[0], *("2026-05-08" + row for row in rows[2:] if kept in row)]) + "\n")
+        main(["check", str(job)])
+        assert ("Nothing was tested yet" in capsys.readouterr().out) == (kept == ",none,")
