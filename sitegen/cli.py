@@ -16,6 +16,7 @@ COMMANDS = {
     "press": "the labels to be printed, remembered in the ledger",
     "walk": "the sheet that the trip tests are written on",
     "recover": "the map that the trip tests alone support",
+    "isolate": "for the technician: the boxes to open, in the order that finds a fault soonest, and what readings mean",
     "plan": "before trim-out: where the fewest and cheapest devices go, and what is made up on LINE and LOAD",
     "begin": "a new job folder to fill in",
     "compare": "what differs between two jobs, or two binders",

@@ -15,7 +15,7 @@ from sitegen.job.kinds import BREAKERS, POINTS
 from sitegen.job.month_day import DAY_RULES, ReminderRule
 from sitegen.job.records import Breaker, Circuit, Code, Feed, Job, JobFile, LabelStock, Panel, Point, TripTest
 from sitegen.protection.examine import Report, examine
-from sitegen.protection.missing import MissingTest
+from sitegen.protection.maps.missing import MissingTest
 from sitegen.protection.rounds import plan
 from sitegen.protection.tree import Tree
 

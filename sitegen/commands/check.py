@@ -15,7 +15,7 @@ from typing import Any
 
 from ..protection.examine import Report
 from ..protection.finding import Finding
-from ..protection.missing import MissingTest, missing_tests
+from ..protection.maps.missing import MissingTest, missing_tests
 from ..protection.rounds.report import Left
 from ..protection.say import place
 from . import report_of

@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ..protection.examine import Report
-from ..protection.missing import missing_tests
+from ..protection.maps.missing import missing_tests
 from ..protection.say import names
 
 # What one walk-through settles all at once.

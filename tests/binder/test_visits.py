@@ -14,7 +14,7 @@ from sitegen.binder.months import monthly_test
 from sitegen.binder.site.place import place_page
 from sitegen.commands.check import check_json
 from sitegen.protection.examine import examine
-from sitegen.protection.missing import missing_tests
+from sitegen.protection.maps.missing import missing_tests
 from sitegen.publish.theme import open_theme
 
 

@@ -12,7 +12,7 @@ from visited import random_visits, touched
 from sitegen.job import read_job
 from sitegen.protection.evidence import Evidence
 from sitegen.protection.examine import examine
-from sitegen.protection.missing import missing_tests
+from sitegen.protection.maps.missing import missing_tests
 from sitegen.protection.tree import Tree
 
 

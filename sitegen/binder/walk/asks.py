@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from ...job.trips import FILE
-from ...protection import missing
+from ...protection.maps import missing
 from ...protection.examine import Report
 from ...protection.rounds.handles import handles_in_company
 from ...protection.rounds.report import Left

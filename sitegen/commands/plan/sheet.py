@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Iterable, Iterator
 from typing import Any
 
 from ...job.records import Job
 from ...protection.plan import CircuitPlan, Device, FewestDark, GuardShares, GuardStands, Least, UnknownFeed, Unmet, Why
 from ...protection.say import both, names, place
+from ..wrap import wrapped
 
 _SHOWN = 3  # other feeds
-
-COLUMNS = 100
 
 CAUTION = ("The plan meets the needs that the map writes, with those that `sitegen check --rules` derives from the book that job.yaml "
            "names, and no others. Local code, the authority having jurisdiction and a licensed electrician decide. What is built is "
@@ -60,15 +58,7 @@ def plan_text(job: Job, plans: tuple[CircuitPlan, ...]) -> str:
     others = [circuit.number for circuit in job.circuits if circuit.key not in planned]
     if others and plans:
         lines += ["", f"Not looked at: circuit{'s' * (len(others) > 1)} {both(others)}."]
-    return "\n".join(piece for line in [*lines, "", CAUTION] for piece in _wrapped(line)) + "\n"
-
-
-def _wrapped(line: str) -> list[str]:
-    """At blanks, but not inside the words of a command."""
-    blanks = len(line) - len(line.lstrip())
-    pieces = textwrap.wrap(line.replace("`sitegen ", "`sitegen\u00a0"), COLUMNS, break_long_words=False, break_on_hyphens=False,
-                           subsequent_indent=" " * (blanks + 2 if blanks else 0))
-    return [piece.replace("\u00a0", " ") for piece in pieces] or [""]
+    return wrapped([*lines, "", CAUTION])
 
 
 def _verdict(job: Job, plans: tuple[CircuitPlan, ...]) -> str:

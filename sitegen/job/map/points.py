@@ -18,6 +18,7 @@ from .fill import read_fill
 from .former import former_ids
 
 _LONGEST = 10_000  # ft: more is a slip of the pen
+_DEAREST = 100    # times an easy receptacle: more is a slip of the pen
 _VOLTAGES = (120, 208, 240)  # V
 
 
@@ -42,6 +43,15 @@ def _voltage(fields: Fields, key: str) -> float | None:
         fields.fault(fields.values[key], f"`voltage: {volts:g}` is not known", "120, 208 or 240 V",
                      "write the voltage that it is made for, not the one that was read")
     return volts
+
+
+def _reach(fields: Fields, key: str) -> int | None:
+    times = fields.number(key, "times", _DEAREST, above_zero=True)
+    if times is not None and times != int(times):
+        fields.fault(fields.values[key], f"`{key}: {times:g}` is not a whole number", "times an easy receptacle, from 1",
+                     "write 1 for a box that is opened at once, 3 for one that takes three times as long")
+        return None
+    return None if times is None else int(times)
 
 
 def _yoke(fields: Fields, key: str) -> str | None:
@@ -118,5 +128,6 @@ POINT = Keys(
     Key("photo"), Key("note", text), Key("length_ft", number("ft", _LONGEST)), Key("yoke", _yoke), Key("half", small),
     Key("voltage", _voltage), Key("was", former_ids), Key("share", word({"alone": "alone", "never": "never"})),
     Key("may_hold", word({"receptacle": "receptacle", "faceless": "faceless", "none": "none"})), Key("new_box", flag),
+    Key("reach", _reach),
     Key("feet_to_tub", number("ft", _LONGEST)), Key("work", word({name: name for name in ("new", "moved", "replaced", "existing")})),
     Key("finished", flag), Key("slots", word({"2": 2, "3": 3})), Key("single", flag), Key("marks", _marks), Key("fill", read_fill))

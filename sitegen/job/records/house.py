@@ -117,6 +117,7 @@ class Point:
     share: str | None = None          # "alone": no other outlet behind the same device; "never": behind none
     may_hold: str | None = None       # receptacle | faceless | none: the device that its box has room for
     new_box: bool = False             # a box may go into the cable before it
+    reach: int | None = None          # how dear its box is to open, in times an easy receptacle; None: not written
     feet_to_sink: float | None = None # ft, the shortest way of a cord
     feet_to_tub: float | None = None  # ft, to a bathtub or shower stall
     work: str | None = None           # new | moved | replaced | existing, where it is not as its circuit says

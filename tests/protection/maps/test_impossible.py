@@ -11,7 +11,7 @@ from sitegen.protection.examine import examine
 from sitegen.protection.maps.correct import correct
 from sitegen.protection.maps.impossible import impossible
 from sitegen.protection.maps.recover import recover
-from sitegen.protection.missing import missing_tests
+from sitegen.protection.maps.missing import missing_tests
 from sitegen.protection.tree import Tree
 
 

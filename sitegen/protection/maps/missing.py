@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from itertools import combinations
 from typing import Any
 
-from .proof import Proof
-from .sighting import DEAD_VOLTS
+from ..proof import Proof
+from ..sighting import DEAD_VOLTS
 
 MOST_CHOICES = 10  # devices whose TEST may or may not be pressed again; beyond, all are, which may not be the fewest
 

@@ -8,7 +8,7 @@ from random import Random
 from houses import done, random_house, walk_through, walked_house
 
 from sitegen.protection.examine import examine
-from sitegen.protection.missing import MissingTest, missing_tests
+from sitegen.protection.maps.missing import MissingTest, missing_tests
 from sitegen.protection.tree import Tree
 
 

@@ -1,0 +1,59 @@
+"""Takes what a meter showed on a dead run, plugs out; gives what it means, and how sure that is.
+
+How sure: arithmetic, standard, common practice, or from memory. A plug-in tester's result is never one of these.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+VOLTS = 120.0
+MAY_TRIP, MUST_TRIP = 0.004, 0.006    # A; UL 943 Class A: holds below 4 mA, opens at 6 mA or more (NEC Article 100, as reported)
+CLEAN = 1_000_000.0                   # ohm; common practice, no source: a sound run reads above it, mostly over range
+JOINED = 100.0                        # ohm; common practice, no source: so low that two conductors touch
+LEAST, MOST = 0.006, 0.264            # A: what the trip time formula of UL 943 is for
+
+PAIRS = {"h-g": "hot to ground", "n-g": "neutral to ground", "h-n": "hot to neutral", "hn-g": "hot and neutral together to ground"}
+
+
+@dataclass(frozen=True, slots=True)
+class Meaning:
+    says: str
+    sure: str      # arithmetic | standard | common practice | from memory
+    bad: bool | None    # None: it decides nothing
+
+
+def meaning(pair: str, ohms: float) -> Meaning:
+    """Of one reading with a meter on a dead run; `ohms` may be infinite, the meter's over range."""
+    if pair == "h-n":
+        return _across(ohms)
+    if pair == "n-g" and ohms < JOINED:
+        return Meaning("neutral touches ground: a fault, if the device's LOAD neutral is lifted; else it is the panel's bond",
+                       "common practice", True)
+    if ohms > 0 and ohms >= CLEAN:
+        return Meaning("nothing to see with a multimeter; that does not clear damp", "common practice", False)
+    amps = VOLTS / ohms if ohms else float("inf")
+    if pair == "n-g" or amps < MAY_TRIP:
+        return Meaning("suspect: a sound run reads over 1 megohm, mostly over range; alone it need not trip the device",
+                       "common practice", None)
+    leak = f"{VOLTS:g} V over it is {amps * 1000:.3g} mA" if ohms else "hot touches ground"
+    if amps >= MUST_TRIP:
+        return Meaning(f"{leak}: a GFCI must trip (6 mA or more)", "arithmetic", True)
+    return Meaning(f"{leak}: a GFCI may trip (from 4 mA on) and must not be counted on to hold", "arithmetic", True)
+
+
+def _across(ohms: float) -> Meaning:
+    if ohms < 1:
+        return Meaning("a short, or a load that is still on: a breaker opens at once; a GFCI does not see it", "common practice", None)
+    if ohms < CLEAN:
+        return Meaning("a load or its electronics (kilohms): unplug it, or lift it, and read again", "common practice", None)
+    return Meaning("nothing between them", "common practice", False)
+
+
+def longest_trip(amps: float) -> float | None:
+    """UL 943: the longest time a Class A device may take, in s, (20 mA / I) ** 1.43 from 6 to 264 mA (as reported); else None.
+
+    >>> round(longest_trip(0.006), 3)
+    5.594
+    """
+    return (0.020 / amps) ** 1.43 if LEAST <= amps <= MOST else None
