@@ -9,7 +9,7 @@ from ...protection.isolate.symptoms import PART_DEAD
 from ...protection.proof import Proof
 from ...protection.say import both, names, place
 from ...protection.tree import Tree
-from ..wrap import wrapped
+from .. import wrapped
 from .asked import Metered
 from .sheet import NO_TEST_TELLS, closing, numbered, safety, step_text
 

@@ -9,7 +9,7 @@ from ...protection.isolate.symptoms import SAFETY, STOP, Symptom
 from ...protection.proof import Proof
 from ...protection.say import both, day, names, place
 from ...protection.tree import Tree
-from ..wrap import wrapped
+from .. import wrapped
 from .asked import Metered
 
 NO_TEST_TELLS = "no trip test can tell it. What a box shows goes before what is drawn."

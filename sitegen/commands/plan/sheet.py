@@ -8,7 +8,7 @@ from typing import Any
 from ...job.records import Job
 from ...protection.plan import CircuitPlan, Device, FewestDark, GuardShares, GuardStands, Least, UnknownFeed, Unmet, Why
 from ...protection.say import both, names, place
-from ..wrap import wrapped
+from .. import wrapped
 
 _SHOWN = 3  # other feeds
 
