@@ -1,7 +1,7 @@
 """Several devices and breakers opened together, one walk, and what follows: the rules, the plan, what is left of it."""
 
 from .house import House
-from .left import Stand, stands, still_needed
+from .left import Stand, not_walked, stands, still_needed
 from .plan import Plan, Round, plan
 
-__all__ = ["House", "Plan", "Round", "Stand", "plan", "stands", "still_needed"]
+__all__ = ["House", "Plan", "Round", "Stand", "not_walked", "plan", "stands", "still_needed"]

@@ -47,6 +47,14 @@ def still_needed(house: House, whole: Plan, seen: Sequence[Seen], untested: Coll
     return replace(left, bound=min(left.bound, left.walks))
 
 
+def not_walked(whole: Plan, seen: Sequence[Seen]) -> Plan:
+    """The plan without the rounds of which something was seen."""
+    walked = {sight.opened for sight in seen}
+    rounds = tuple(one for one in whole.rounds if frozenset(one.open) not in walked)
+    alone = tuple(id for id in whole.alone if frozenset((id,)) not in walked)
+    return replace(whole, rounds=rounds, alone=alone, bound=min(whole.bound, len(rounds) + len(alone)))
+
+
 def _known(house: House, seen: Sequence[Seen], untested: Collection[str], at_odds: Collection[str]) -> list[str]:
     """What is known of every outlet already."""
     told = deduce(seen, house.contacts, house.tree.breakers)

@@ -7,7 +7,7 @@ from functools import cached_property
 
 from ..elimination import deduce
 from ..proof import Proof
-from . import House, Plan, Stand, plan, stands, still_needed
+from . import House, Plan, Stand, not_walked, plan, stands, still_needed
 
 
 @dataclass(frozen=True)
@@ -40,8 +40,10 @@ class Left:
 
     @cached_property
     def plan(self) -> Plan:
-        """The rounds that are left of the plan."""
+        """The rounds that are left of the plan; with two behind each fact all that were not walked."""
         evidence = self.proof.evidence
+        if self.support > 1:
+            return not_walked(self.whole, evidence.seen())
         untested = [id for id, state in self.proof.devices.items() if state != "proved" and not self._waits(id)]
         return still_needed(self.house, self.whole, evidence.seen(), untested, evidence.contradicted)
 
