@@ -11,7 +11,7 @@ import jinja2
 from markupsafe import Markup
 
 from ..binder.desk.address import job_mark
-from ..binder.paper.records import PrintBinder, VisitSheet
+from ..binder.paper.records import InspectorSheet, PrintBinder, VisitSheet
 from ..binder.site.records import Binder, Edition, Page, StartPage, circuit_path, site_path
 from .drawing.svg import draw
 from .markdown import note_html
@@ -37,7 +37,7 @@ def render_pages(binder: Binder, theme: Theme, photos: Mapping[str, Photo] = Map
             more: dict[str, Any] = site | _links(page, edition, binder)
             if isinstance(page.data, PrintBinder):
                 paper = more = paper or _on_paper(page.data, edition, theme)
-            elif isinstance(page.data, VisitSheet):
+            elif isinstance(page.data, VisitSheet | InspectorSheet):
                 more = _paper(page.data, edition, theme)[1]
             elif isinstance(page.data, StartPage):
                 more |= {"script": Markup(script), "policy": f"{site['policy']}; script-src '{content_hash(script)}'"}
@@ -59,7 +59,7 @@ def _on_paper(data: PrintBinder, edition: Edition, theme: Theme) -> dict[str, An
     return {**style, "layout": lay_out(data, paper)}
 
 
-def _paper(data: PrintBinder | VisitSheet, edition: Edition, theme: Theme) -> tuple[Paper, dict[str, Any]]:
+def _paper(data: PrintBinder | VisitSheet | InspectorSheet, edition: Edition, theme: Theme) -> tuple[Paper, dict[str, Any]]:
     """What it is set with, and its style."""
     sizes, print_css = print_style(theme)
     paper = Paper(edition.frame, edition.words, sizes)

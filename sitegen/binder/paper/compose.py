@@ -16,6 +16,7 @@ from ..site.records import Page, Places
 from ..site.service import service_index
 from .device import device_sheet
 from .directory import directory
+from .inspector import inspector_sheet
 from .log import log
 from .outlets import outlet_rooms, targets
 from .records import DeviceSheet, PrintBinder
@@ -30,11 +31,13 @@ HEADS = {"contents": "print.title", "own": "print.own", "outlets": "print.outlet
 
 
 def paper_pages(desk: Desk, places: Places) -> Iterator[Page]:
-    """The print-outs with their templates: the binder, what it says in large print, and one sheet a visit."""
+    """The print-outs with their templates: the binder, what it says in large print, one sheet for the inspector and one a visit."""
     data, title = print_binder(desk, places), desk.job.file.title
     ending = f"-{desk.further}" if desk.further else ""
     yield Page(f"print/binder{ending}.html", "paper.html.j2", title, data)
     yield Page(f"print/large-print{ending}.html", "large_print.html.j2", title, data)
+    if not desk.further:
+        yield Page("print/inspector.html", "inspector.html.j2", title, inspector_sheet(desk))
     for name, sheet in visit_sheets(desk, places):
         yield Page(f"print/{name}{ending}.html", "visit.html.j2", sheet.record.title, sheet)
 

@@ -104,6 +104,22 @@ class VisitSheet:
 
 
 @dataclass(frozen=True, slots=True)
+class InspectorSheet:
+    """What an inspector looks for; rows are cells in the order of their columns."""
+
+    facts: tuple[tuple[str, str], ...]
+    circuits: tuple[tuple[str, ...], ...]      # space, serves, breaker, wire, work, outlets
+    devices: tuple[tuple[str, ...], ...]       # id, what and where, plate and torque, own TEST, outlets shown to go off
+    rooms: tuple[tuple[str, tuple[tuple[str, ...], ...]], ...]   # id, spot, before it on the map, shown, reading
+    against: tuple[tuple[str, str, str, str], ...]     # level, what, source, why its level is another
+    exceptions: tuple[str, ...]
+    not_proved: tuple[str, ...]
+    judged: int                                # rules of the list that were judged
+    rules: int                                 # rules of the list
+    heads: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class PrintBinder:
     """Everything on paper."""
 

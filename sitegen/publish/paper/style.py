@@ -9,13 +9,13 @@ from pathlib import Path
 
 from font_source_sans_pro import font_files_ttf
 
-from ...binder.paper.records import PrintBinder, VisitSheet
+from ...binder.paper.records import InspectorSheet, PrintBinder, VisitSheet
 from .sizes import Paper
 
 FACES = {400: "SourceSansPro", 700: "SourceSansProBold"}
 
 
-def paper_style(style: str, data: PrintBinder | VisitSheet, paper: Paper) -> str:
+def paper_style(style: str, data: PrintBinder | VisitSheet | InspectorSheet, paper: Paper) -> str:
     """The whole style sheet of one print-out. Every word in it comes from the words file or the job."""
     frame, words = paper.frame, paper.words
     firm = " ".join(filter(None, (frame.firm, frame.phone)))

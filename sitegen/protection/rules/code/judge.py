@@ -65,8 +65,12 @@ def _judge(house: House, rule: Rule) -> Judged:
     if section is None or book.drops(rule.name, None):
         return Judged(rule, section, (), (), amended)
     found = [one for broken in rule.judge(house) for one in (_against(house, rule, broken) if isinstance(broken, Broken) else [broken])]
+    lacks: dict[str, dict[str, None]] = {}
+    for one in found:
+        if isinstance(one, Lacks):
+            lacks.setdefault(one.key, {}).update(dict.fromkeys(one.points))
     return Judged(rule, section, tuple(one for one in found if isinstance(one, Against)),
-                  tuple(one for one in found if isinstance(one, Lacks)), amended)
+                  tuple(Lacks(key, tuple(ids)) for key, ids in lacks.items()), amended)
 
 
 def _against(house: House, rule: Rule, broken: Broken) -> Iterator[Against]:
