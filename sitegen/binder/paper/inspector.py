@@ -90,7 +90,7 @@ def _exceptions(desk: Desk, book: Book) -> Iterator[str]:
     for id in desk.tree.outlets:
         point = desk.point(id)
         asked = point.feed.side == "line" or first_asking(latest, point)[1] is True
-        if asked and point.kind.has_face and desk.proof.outlet(id) == "unprotected":
+        if asked and point.kind.has_face and point.needs is None and desk.proof.outlet(id) == "unprotected":
             existing = desk.words.text("inspector.existing") if latest.work(id) == "existing" else ""
             yield desk.words.text("inspector.unguarded", place=place(desk.job, id),
                                   note=point.note or existing or desk.words.text("inspector.no_reason"))

@@ -1,0 +1,49 @@
+"""The sheet for the inspector, and that nothing of it stands on a homeowner's page."""
+
+from dataclasses import replace
+
+from sitegen.binder.compose import compose
+from sitegen.binder.desk import Desk
+from sitegen.binder.paper.inspector import inspector_sheet
+from sitegen.job import read_job
+from sitegen.job.records import Amendment, Code
+from sitegen.protection.examine import examine
+from sitegen.publish.theme import open_theme
+
+
+def sheet_of(job):
+    return inspector_sheet(Desk(examine(job), open_theme().words("en")))
+
+
+def in_edition(job, edition, *changes):
+    return replace(job, file=replace(job.file, code=Code("NEC", edition, None, changes)))
+
+
+def test_it_lists_every_circuit_device_and_outlet_of_the_example(example):
+    job = read_job(example)
+    sheet, report = sheet_of(job), examine(job)
+    assert len(sheet.circuits) == len(job.circuits) and [row[0] for row in sheet.devices] == list(report.tree.devices)
+    assert sorted(row[0] for _, rows in sheet.rooms for row in rows) == sorted(report.tree.outlets)
+    k5 = next(row for _, rows in sheet.rooms for row in rows if row[0] == "K5")
+    assert k5[2:] == ("K4 K1", "K4 8 May 2026, K1 8 May 2026", "correct, 120.8 V, 8 May 2026")
+
+
+def test_what_is_unguarded_stands_with_its_reason_and_what_the_book_has_against_it_with_its_section(example):
+    """The refrigerator outlet, more than 6 ft from the sink: 2020 no, 2023 yes (210.8(A)(6), as reported)."""
+    job = read_job(example)
+    now, later = sheet_of(job), sheet_of(in_edition(job, "2023"))
+    assert now.against == () and any(text.startswith("R1 (Kitchen") and "under the 2020 edition" in text for text in now.exceptions)
+    assert [(level, source) for level, _, source, _ in later.against] == [("stop", "NEC 2023, 210.8(A)(6)")]
+    town = Amendment("drop", "gfci-kitchen", ("kitchen",), None, "Town ordinance 9-1", job.file.where)
+    amended = sheet_of(in_edition(job, "2023", town))
+    assert amended.against == () and amended.exceptions[0] == "gfci-kitchen (kitchen): not asked. Town ordinance 9-1"
+
+
+def test_what_could_not_be_judged_is_said(example):
+    assert any("does not give fill for K1, D1" in text for text in sheet_of(read_job(example)).not_proved)
+
+
+def test_no_rule_stands_on_a_page_of_the_site(example):
+    binder = compose(examine(in_edition(read_job(example), "2023")), open_theme().words("en"))
+    pages = [page for edition in binder.editions for page in edition.pages]
+    assert [page.path for page in pages if "gfci-" in repr(page.data) or "210.8" in repr(page.data)] == ["print/inspector.html"]
