@@ -33,6 +33,13 @@ from sitegen.job import read_job  # noqa: E402
 from sitegen.job.records import Job  # noqa: E402
 
 
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """What needs the whole example's binder takes long."""
+    for item in items:
+        if "bound" in getattr(item, "fixturenames", ()):
+            item.add_marker("thorough")
+
+
 @pytest.fixture(scope="session")
 def houses() -> int:
     return int(os.environ.get("SITEGEN_HOUSES", "10" if QUICK else "100"))

@@ -92,6 +92,7 @@ def test_what_needs_a_gfci_or_an_afci_has_one(example, job):
             assert any(tree.kind(id).stops_arcs for id in tree.reset_order(point.id)), point.id
 
 
+@pytest.mark.thorough
 def test_every_side_that_changes_what_goes_dark_is_noticed(example, job, tmp_path):
     """Write line for load, or load for line, in one place of the map: not ready, and the point is named."""
     text = (example / "protection_map.yaml").read_text("utf-8")
@@ -113,6 +114,7 @@ def test_every_side_that_changes_what_goes_dark_is_noticed(example, job, tmp_pat
     assert changed >= 5
 
 
+@pytest.mark.thorough
 def test_every_needed_row_is_missed(job):
     """Without the latest own TEST of a device, or the only reading of a guarded receptacle, it is not ready."""
     whole = examine(job)

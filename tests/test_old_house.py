@@ -4,6 +4,7 @@ The whole output is kept, so that every sentence can be read aloud where it will
 """
 
 
+import pytest
 from house import CASES
 
 from sitegen.binder.answer.answer import outlet_answer
@@ -43,6 +44,7 @@ def test_the_pages_of_a_workshop_behind_a_subpanel():
     assert report.proof.outlet("E1") == "untested" and report.tree.protected_by("E1") == ()
 
 
+@pytest.mark.thorough
 def test_a_draft_of_it_can_be_bound(tmp_path, capsys):
     """Unready, it is refused; as a draft everything is written and marked."""
     assert main(["bind", str(HOUSE), "--out", str(tmp_path / "out")]) == 1

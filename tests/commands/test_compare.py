@@ -7,6 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 from random import Random
 
+import pytest
 import networkx
 from house import edit, small_job
 from houses import random_house, walk_through, wiring
@@ -102,6 +103,7 @@ def expected_outlets(job: Job, after: Job) -> set[str]:
     return {id for id in now if before[id] != now[id]}
 
 
+@pytest.mark.thorough
 def test_jobs_name_every_planted_change_and_no_other(houses):
     for seed, job, after, feeds, devices in pairs(max(6, houses // 10)):
         old, new = house_of_report(examine(job)), house_of_report(examine(after))
@@ -116,6 +118,7 @@ def test_jobs_name_every_planted_change_and_no_other(houses):
         assert bool(found) == bool(feeds or devices), seed
 
 
+@pytest.mark.thorough
 def test_binders_name_the_same(houses, tmp_path):
     for seed, job, after, feeds, devices in pairs(max(3, houses // 20)):
         folders = []

@@ -26,6 +26,7 @@ def test_what_draws_is_not_imported(words):
     assert not imported(*words) & HEAVY
 
 
+@pytest.mark.thorough
 def test_what_draws_is_seen_when_it_is(tmp_path):
     assert HEAVY <= imported("bind", str(BASE), "--out", str(tmp_path / "out"))
 

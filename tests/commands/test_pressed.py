@@ -58,6 +58,7 @@ def moved(rng: Random, job: Job) -> Job | None:
     return replace(after, tests=tuple(replace(row, date=WHEN) for row in after.tests), visits=(visit,))
 
 
+@pytest.mark.thorough
 def test_after_a_re_feed_the_labels_to_print_are_those_that_look_different(houses):
     changed = 0
     for seed in range(max(10, houses // 5)):

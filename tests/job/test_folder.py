@@ -89,6 +89,7 @@ def check_outcome(files: dict[str, bytes]) -> None:
         assert {*test.went_dead, *test.stayed_live} <= set(job.point)
 
 
+@pytest.mark.thorough
 @given(st.sampled_from(sorted(FILES)), st.binary(max_size=60))
 @settings(max_examples=150, deadline=None)
 def test_random_bytes_give_a_job_or_its_faults(name: str, data: bytes) -> None:
@@ -102,6 +103,7 @@ PIECES = [b"{", b"}", b"[", b"]", b":", b": ", b",", b"- ", b"\n", b"\n  ", b"\t
           b"{en: a, es: b}", b"voltage: 240", b"ditto", b'\n",', b"and", b"-"]
 
 
+@pytest.mark.thorough
 @given(st.sampled_from(sorted(FILES)), st.integers(0, 2**32))
 @settings(max_examples=400, deadline=None)
 def test_a_damaged_file_gives_a_job_or_its_faults(name: str, seed: int) -> None:

@@ -7,6 +7,7 @@ from functools import cache
 from itertools import chain, combinations, product
 from random import Random
 
+import pytest
 from houses import live, random_house, wiring
 
 from sitegen.protection.elimination import Seen, deduce
@@ -56,6 +57,7 @@ def _above(contact: int, parents: tuple[int, ...]) -> frozenset[int] | None:
     return frozenset(before)
 
 
+@pytest.mark.thorough
 def test_small_houses_are_told_nothing_that_some_feed_that_fits_denies():
     """Faces pass on what was seen at them: of every way to feed the whole house that fits, none says otherwise."""
     told_pairs = 0

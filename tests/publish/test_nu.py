@@ -4,7 +4,10 @@ import shutil
 import subprocess
 from pathlib import Path
 
+import pytest
 from house import ROOT
+
+pytestmark = pytest.mark.thorough
 
 CHECKER = ROOT / ".venv" / "nu" / "node_modules" / "vnu-jar" / "build" / "dist" / "vnu.jar"
 

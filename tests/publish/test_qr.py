@@ -183,6 +183,7 @@ def test_both_readers_read_the_words_letter_for_letter(text: str) -> None:
     assert read_by_both(picture(code)) == {text}
 
 
+@pytest.mark.thorough
 @pytest.mark.parametrize("level", ["M", "Q", "H"])
 @pytest.mark.parametrize("version", [1, 9, 10, 26, 27, 40])
 @pytest.mark.parametrize("letter", ["a", "\u00f1"])

@@ -141,6 +141,7 @@ def outside_brackets(path: Path) -> set[str]:
     return set(re.findall(r"[^\W\d_]{2,}", text.casefold()))
 
 
+@pytest.mark.thorough
 def test_a_language_more_is_one_folder_more(tmp_path, monkeypatch, capsys):
     """A made-up language: nothing but its folder of words is added, and a whole binder speaks it."""
     folder, job, out = tmp_path / "themes", tmp_path / "job", tmp_path / "out"

@@ -91,6 +91,7 @@ def named() -> tuple[str, ...]:
     return tuple(sorted({*asked(), *found}))
 
 
+@pytest.mark.thorough
 def test_no_word_is_dead():
     """Every word of the theme is asked for somewhere, by its name or as part of a table that is."""
     patterns = [re.compile(pattern + (r"(?:\..*)?" if r"\." in pattern else "")) for pattern in named()]
@@ -98,6 +99,7 @@ def test_no_word_is_dead():
     assert not dead
 
 
+@pytest.mark.thorough
 def test_no_word_is_missing():
     """Whatever is asked for by its name stands there; of a name put together, at least one does."""
     words = theme.open_theme().words("en")

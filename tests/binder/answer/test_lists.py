@@ -1,5 +1,6 @@
 """What pages claim of random houses whose walk-through has holes: never more than was seen, and nothing breaks."""
 
+import pytest
 from houses import holed_house
 
 from sitegen.binder.answer.lists import flatten, turns_off
@@ -24,6 +25,7 @@ def test_a_list_names_only_what_was_seen_to_go_off(houses):
     assert listed > houses
 
 
+@pytest.mark.thorough
 def test_a_binder_can_be_made_of_any_house(houses):
     """Whatever was not looked at: check speaks and every page is written, as a draft where it has to be."""
     theme = open_theme()

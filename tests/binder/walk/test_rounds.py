@@ -22,6 +22,8 @@ from sitegen.protection.examine import examine
 from sitegen.protection.rounds.report import Left
 from sitegen.publish.theme import open_theme
 
+pytestmark = pytest.mark.thorough
+
 WORDS = open_theme().words("en")
 
 

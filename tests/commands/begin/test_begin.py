@@ -157,6 +157,7 @@ CELLS = {"id": IDS, "is": st.sampled_from(["receptacle", "gfci receptacle", "Fac
          "yoke": st.sampled_from(["", "", "Y1"]), "half": st.sampled_from(["", "upper", "lower"]), "position": TEXTS}
 
 
+@pytest.mark.thorough
 @settings(max_examples=80, deadline=None)
 @given(st.lists(st.fixed_dictionaries(CELLS), min_size=1, max_size=7))
 def test_whatever_the_rows_the_map_is_read_and_nothing_is_lost(rows):

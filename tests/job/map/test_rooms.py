@@ -74,6 +74,7 @@ def test_a_drawing_speaks_the_language_of_its_page(job: Job) -> None:
         ("Kitchen", ("name",), 6), ("Kitchen", ("name",), 6), ("Kitchen", ("name",), 7), ("Kitchen", ("name",), 7)]
 
 
+@pytest.mark.thorough
 @settings(deadline=None)   # a busy machine is no fault
 @given(st.integers(0, 10_000))
 def test_walls_close_the_room_and_face_into_it(seed: int) -> None:

@@ -3,6 +3,7 @@
 from dataclasses import replace
 from random import Random
 
+import pytest
 from houses import FILE
 from protection.plan.maps import random_map
 
@@ -22,6 +23,7 @@ def job_of(text: str) -> Job:
     return Job(prices, tuple(read.panels), tuple(read.breakers), tuple(read.circuits), tuple(read.points), ())
 
 
+@pytest.mark.thorough
 def test_the_made_up_map_protects_exactly_the_zones_and_leaves_no_need(houses):
     planned = []
     for seed in range(2 * houses):

@@ -43,6 +43,7 @@ def test_every_true_map_is_fully_shown_by_its_own_plan(houses):
                 assert fact is not None, (seed, outlet, id)
 
 
+@pytest.mark.thorough
 def test_a_wrong_map_shows_no_false_pair_and_is_at_odds_somewhere(houses):
     """One or two faults in the map, the rounds planned on it: what is shown is true of the wires, and some look disagrees."""
     tried = 0
@@ -199,6 +200,7 @@ def test_after_a_contradiction_one_stands_at_the_outlet_and_opens_what_is_not_to
     assert [(place.outlet, place.contacts) for place in places] == [("K2", ("K1",))]
 
 
+@pytest.mark.thorough
 def test_with_double_support_every_single_wrong_look_is_noticed_without_a_map(houses, example):
     """One look the other way round: no feed whatever explains what was seen, the map is not asked."""
     for true in (read_job(example), *(some_house(seed) for seed in range(houses // 20))):

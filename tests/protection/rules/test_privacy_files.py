@@ -20,6 +20,8 @@ from sitegen.protection.examine import examine
 from sitegen.publish.theme import open_theme
 from sitegen.publish.write import write_binder
 
+pytestmark = pytest.mark.thorough
+
 FOLDER = CASES / "every_key"
 PLANTED = "Castellan, 19 ALDER-Court, 44 71"
 SECRET = re.compile(rb"castellan|19.{0,3}alder|44.?71", re.I)

@@ -40,6 +40,7 @@ def test_pages_with_drawings_are_light_and_sound(bound, pages):
             assert "style=" not in svg and " id=" not in svg
 
 
+@pytest.mark.thorough
 def test_words_are_14_px_on_a_small_phone_and_no_wider_than_measured(pages, chromium):
     page = chromium.new_page(viewport={"width": 360, "height": 640})
     for path in pages:

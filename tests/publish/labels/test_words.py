@@ -50,6 +50,7 @@ def one_of_each(labels: dict[str, SheetLabel]) -> list[SheetLabel]:
     return [labels[id] for id in ("K1", "B5", "B13", "K2", "H1", "P1")]
 
 
+@pytest.mark.thorough
 @pytest.mark.parametrize(("stock", "language", "draft"), [
     (LARGE, "es", False), *(pytest.param(*case, marks=thorough) for case in (
         (LARGE, "en", False), (LARGE, "en", True), (SMALL, "en", False), (SMALL, "en", True)))])
@@ -64,6 +65,7 @@ def test_two_readers_read_from_the_label_the_words_that_are_said_to_stand_there(
         assert [found.data.decode("utf-8") for found in zbar] == [facts.text]
 
 
+@pytest.mark.thorough
 def test_the_words_are_the_same_at_every_resolution_and_modules_keep_their_floor(example):
     """0.5 mm and 4 dots (as reported); level M or more."""
     for stock in (LARGE, SMALL):

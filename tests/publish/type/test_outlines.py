@@ -11,6 +11,8 @@ from sitegen.publish.type.font import UNITS, WEIGHTS, is_missing
 from sitegen.publish.type.outlines import outline, pdf_outline
 from sitegen.publish.type.widths import typeface
 
+pytestmark = pytest.mark.thorough
+
 LATIN = [chr(point) for point in (*range(0x21, 0x7F), *range(0xA1, 0x17F), 0x2013, 0x2014, 0x2032, 0x2033, 0x20AC, 0x2192)]
 
 
