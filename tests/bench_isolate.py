@@ -46,7 +46,8 @@ def report(aim: Aim, shape: str, number: int, boxes: int) -> str:
 
 
 def main() -> None:
-    number, boxes = (int(word) for word in [*sys.argv[1:], *("100", "25")[len(sys.argv) - 1:]])
+    number = int(sys.argv[1]) if len(sys.argv) > 1 else 100
+    boxes = int(sys.argv[2]) if len(sys.argv) > 2 else 25
     for shape in SHAPES:
         for aim in AIMS.values():
             print(report(aim, shape, number if shape == "house" else max(1, number // 10), boxes))

@@ -26,7 +26,7 @@ def options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--worst", action="store_true", help="fewest in the worst case, in place of on average")
     parser.add_argument("--read", metavar="BOX:TOWARD=bad|good", nargs="+", action="extend", default=[],
                         help="what was read at boxes that are open already")
-    parser.add_argument("--reading", metavar='"ID PAIR OHMS"', nargs="+", action="extend", default=[],
+    parser.add_argument("--reading", metavar='"ID WHAT VALUE"', nargs="+", action="extend", default=[],
                         help='what a meter showed, and what it means: "K3 h-g 18000"')
     parser.add_argument("--hunch", metavar="ID", nargs="+", action="extend", default=[], help="points that you suspect")
     parser.add_argument("--dead", metavar="IDS", nargs="+", action="extend", default=[], help="outlets found dead, nothing tripped")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable
 from typing import Any
 
@@ -56,5 +55,5 @@ def _lead(lead: Lead) -> dict[str, Any]:
 
 
 def _metered(one: Metered) -> dict[str, Any]:
-    return {"at": one.at, "pair": one.pair, "ohms": None if math.isinf(one.ohms) else one.ohms, "says": one.meaning.says,
-            "sure": one.meaning.sure, "bad": one.meaning.bad}
+    return {"at": one.at, "what": one.what, "value": one.value, "says": one.meaning.says, "sure": one.meaning.sure,
+            "bad": one.meaning.bad}

@@ -11,7 +11,7 @@ from ...errors import CallError, nearest
 from ...job.labels.printed import now_called
 from ...job.records import Job
 from ...protection.isolate import Reading
-from ...protection.isolate.meters import PAIRS, Meaning, meaning
+from ...protection.isolate.meters import PAIRS, Meaning, leakage, meaning, trip_time
 from ...protection.tree import Tree
 
 _TIMES = {"": 1.0, "k": 1e3, "m": 1e6}
@@ -19,15 +19,12 @@ _TIMES = {"": 1.0, "k": 1e3, "m": 1e6}
 
 @dataclass(frozen=True, slots=True)
 class Metered:
-    """One value of an ohm meter."""
+    """One value of a meter."""
 
     at: str
-    pair: str
-    ohms: float      # infinite: over range
-
-    @property
-    def meaning(self) -> Meaning:
-        return meaning(self.pair, self.ohms)
+    what: str        # hot to ground, ...
+    value: str       # with its unit
+    meaning: Meaning
 
 
 def id_of(job: Job, word: str, kind: str = "point or breaker") -> str:
@@ -74,10 +71,32 @@ def reading_of(job: Job, text: str) -> Reading:
 
 
 def metered_of(job: Job, text: str) -> Metered:
-    """ID PAIR OHMS: K3 h-g 18000, 18k, 0.5M, or OL where the meter is over range."""
-    parts = re.fullmatch(r"\s*(\S+)\s+(\S+)\s+(?:(ol)|(\d+(?:\.\d+)?)\s*([km]?))\s*(?:ohms?)?\s*", text, re.IGNORECASE)
-    if not parts or parts[2].casefold() not in PAIRS:
-        raise CallError(f"--reading `{text}` is not a reading with a meter; write the point, {', '.join(PAIRS)}, and the ohms, "
-                        'as "K3 h-g 18000", "K3 n-g 0.5M", or OL where the meter is over range.')
-    ohms = math.inf if parts[3] else float(parts[4]) * _TIMES[parts[5].casefold()]
-    return Metered(id_of(job, parts[1]), parts[2].casefold(), ohms)
+    """ID PAIR OHMS: K3 h-g 18000, 18k, 0.5M, or OL where the meter is over range; K1 leak 2.5 mA; K1 trip 6 mA 24 ms."""
+    words = re.fullmatch(r"\s*(\S+)\s+(\S+)\s+(.+?)\s*", text)
+    kind = words[2].casefold() if words else ""
+    for known, shape, read in ((PAIRS, _OHMS, _ohms), (("leak",), _LEAK, _leak), (("trip",), _TRIP, _trip)):
+        parts = re.fullmatch(shape, words[3], re.IGNORECASE) if words and kind in known else None
+        if parts:
+            return Metered(id_of(job, words[1]), *read(kind, parts))
+    raise CallError(f"--reading `{text}` is not a reading with a meter; write the point, {', '.join(PAIRS)}, leak or trip, and the "
+                    'value, as "K3 h-g 18000" (ohms), "K3 n-g 0.5M", OL where the meter is over range, "K1 leak 2.5 mA", '
+                    '"K1 trip 6 mA 24 ms".')
+
+
+_OHMS = r"(?:(ol)|(\d+(?:\.\d+)?)\s*([km]?))\s*(?:ohms?)?"
+_LEAK = r"(\d+(?:\.\d+)?)\s*(?:ma)?"
+_TRIP = r"(\d+(?:\.\d+)?)\s*ma\s+(\d+(?:\.\d+)?)\s*(m?)s"
+
+
+def _ohms(pair: str, parts: re.Match[str]) -> tuple[str, str, Meaning]:
+    ohms = math.inf if parts[1] else float(parts[2]) * _TIMES[parts[3].casefold()]
+    return PAIRS[pair], "over range" if parts[1] else f"{ohms:.10g} ohm", meaning(pair, ohms)
+
+
+def _leak(_: str, parts: re.Match[str]) -> tuple[str, str, Meaning]:
+    return "leakage", f"{float(parts[1]):g} mA", leakage(float(parts[1]) / 1000)
+
+
+def _trip(_: str, parts: re.Match[str]) -> tuple[str, str, Meaning]:
+    seconds = float(parts[2]) / (1000 if parts[3] else 1)
+    return "trip", f"{float(parts[1]):g} mA in {seconds:g} s", trip_time(float(parts[1]) / 1000, seconds)

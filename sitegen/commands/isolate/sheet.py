@@ -41,7 +41,7 @@ def numbered(lines: Iterable[str]) -> Iterator[str]:
 
 def closing(tree: Tree, symptom: Symptom, metered: Iterable[Metered]) -> Iterator[str]:
     """What was read, what readings and observations mean, and when to stop."""
-    told = [f"  {place(tree.job, one.at)}, {one.pair} {one.ohms:g} ohm: {one.meaning.says} ({one.meaning.sure})." for one in metered]
+    told = [f"  {place(tree.job, one.at)}, {one.what} {one.value}: {one.meaning.says} ({one.meaning.sure})." for one in metered]
     yield from ["", "YOUR READINGS", *told] if told else []
     yield from ["", "READINGS", *(f"  - {line}" for line in READINGS)]
     yield from ["", "WHAT IT POINTS TO"]
@@ -69,7 +69,9 @@ def _record(proof: Proof, found: Isolation) -> Iterator[str]:
     for why, ids in behind.items():
         yield f"Not in the plan: {names(ids)}; {why_left_out(why)}."
     if found.shares_neutral:
-        yield f"The neutral is shared with {both(place(job, id) for id in found.shares_neutral)}: that off and locked too, both hots lifted."
+        breakers = dict.fromkeys(circuit.breaker for circuit in found.shares_neutral)
+        yield f"Circuits {both(circuit.number for circuit in found.shares_neutral)} share a neutral: {both(breakers)} off and locked, " \
+              "every hot lifted. Another circuit's current flows in that neutral."
     if sources := proof.tree.other_sources(found.device):
         yield f"Also supplied by {both(sources)}: off and locked too."
     circuits = [circuit for circuit in job.circuits if circuit.breaker == found.device]

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
+from ...job.records import Circuit
 from ..proof import Proof
 from ..tree import Tree
 from .aims import AIMS
@@ -37,7 +38,7 @@ class Isolation:
     same_place: tuple[tuple[str, ...], ...]     # points whose order is the map's word alone
     not_shown: tuple[str, ...]                  # outlets of the load side that no test showed behind the device
     contradicted: tuple[str, ...]               # of the device's load side: what tests say otherwise
-    shares_neutral: tuple[str, ...]             # breakers of circuits that share the neutral
+    shares_neutral: tuple[Circuit, ...]         # the circuits that one neutral serves; () where none is shared
 
 
 def isolate(proof: Proof, device: str, aim: str = "least", readings: Iterable[Reading] = (),
@@ -92,9 +93,9 @@ def _same_place(tree: Tree, zone: Zone) -> tuple[tuple[str, ...], ...]:
     return tuple(tuple(ids) for ids in places.values() if len(ids) > 1)
 
 
-def _shares_neutral(tree: Tree, device: str) -> tuple[str, ...]:
+def _shares_neutral(tree: Tree, device: str) -> tuple[Circuit, ...]:
     own = {tree.job.point[device].circuit} if device in tree.job.point else \
         {circuit.key for circuit in tree.job.circuits if circuit.breaker == device}
     mates = {key for circuit in tree.job.circuits if circuit.key in own for key in circuit.shares_neutral_with}
     mates |= {circuit.key for circuit in tree.job.circuits if own & set(circuit.shares_neutral_with)}
-    return tuple(dict.fromkeys(circuit.breaker for circuit in tree.circuits if circuit.key in mates - own))
+    return tuple(circuit for circuit in tree.circuits if mates and circuit.key in own | mates)

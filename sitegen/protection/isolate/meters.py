@@ -1,4 +1,4 @@
-"""Takes what a meter showed on a dead run, plugs out; gives what it means, and how sure that is.
+"""Takes what a meter showed; gives what it means, and how sure that is. Ohms are of a dead run, plugs out.
 
 How sure: arithmetic, standard, common practice, or from memory. A plug-in tester's result is never one of these.
 """
@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 VOLTS = 120.0
+LOOK = 0.002                          # A; common practice, no source: a leakage to look for
 MAY_TRIP, MUST_TRIP = 0.004, 0.006    # A; UL 943 Class A: holds below 4 mA, opens at 6 mA or more (NEC Article 100, as reported)
 CLEAN = 1_000_000.0                   # ohm; common practice, no source: a sound run reads above it, mostly over range
 JOINED = 100.0                        # ohm; common practice, no source: so low that two conductors touch
@@ -57,3 +58,24 @@ def longest_trip(amps: float) -> float | None:
     5.594
     """
     return (0.020 / amps) ** 1.43 if LEAST <= amps <= MOST else None
+
+
+def leakage(amps: float) -> Meaning:
+    """Of a clamp around hot and neutral together, on what is live."""
+    if amps >= MUST_TRIP:
+        return Meaning("a GFCI must trip (6 mA or more)", "standard", True)
+    if amps >= MAY_TRIP:
+        return Meaning("a GFCI may trip (from 4 mA on) and must not be counted on to hold", "standard", True)
+    if amps >= LOOK:
+        return Meaning("a GFCI must hold (below 4 mA); look for it: with more loads it adds up", "common practice", None)
+    return Meaning("little; a GFCI must hold (below 4 mA)", "standard", False)
+
+
+def trip_time(amps: float, seconds: float) -> Meaning:
+    """Of a trip that a meter timed; a plug-in tester's time is none."""
+    longest = longest_trip(amps)
+    if longest is None:
+        return Meaning("the formula of UL 943 is for 6 to 264 mA: nothing to hold it against", "standard", None)
+    says = "within that, if a meter timed it; a plug-in tester's time judges nothing" if seconds <= longest else \
+        "LONGER than that: time it again with loads off; if it stays, the device is to be replaced"
+    return Meaning(f"UL 943 allows at most {longest:.3g} s: {says}", "standard", seconds > longest)

@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from sitegen.protection.isolate.meters import longest_trip, meaning
+from sitegen.protection.isolate.meters import leakage, longest_trip, meaning, trip_time
 
 
 @pytest.mark.parametrize(("ohms", "word"), [(20_000, "must trip"), (19_999, "must trip"), (18_000, "must trip"), (0, "must trip"),
@@ -43,3 +43,16 @@ def test_longest_trip_time(milliamps, seconds):
 @pytest.mark.parametrize("amps", [0.0059, 0.265, 0.0])
 def test_out_of_its_range_the_formula_says_nothing(amps):
     assert longest_trip(amps) is None
+
+
+@pytest.mark.parametrize(("milliamps", "says", "bad"), [(1.9, "little", False), (2, "look for it", None), (3.9, "must hold", None),
+                                                        (4, "may trip", True), (5.9, "may trip", True), (6, "must trip", True)])
+def test_leakage_in_its_window(milliamps, says, bad):
+    """Holds below 4 mA, opens at 6 or more (UL 943, as reported); to look from 2 mA on is common practice, no source."""
+    assert says in leakage(milliamps / 1000).says and leakage(milliamps / 1000).bad is bad
+
+
+def test_a_metered_time_is_set_beside_what_is_allowed():
+    assert trip_time(0.006, 5.5).bad is False and "5.59 s" in trip_time(0.006, 5.5).says
+    assert trip_time(0.006, 5.7).bad is True and "LONGER" in trip_time(0.006, 5.7).says
+    assert trip_time(0.3, 0.01).bad is None

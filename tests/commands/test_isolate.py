@@ -1,0 +1,190 @@
+"""`isolate` as it is called: its plan, its JSON, what it refuses, and what a visit or a hole in the proof makes it say."""
+
+import json
+
+import pytest
+from house import READING, edit, small_job
+
+from sitegen.cli import main
+from sitegen.job import read_job
+from sitegen.protection.isolate.symptoms import SYMPTOMS
+from sitegen.protection.tree import Tree
+
+
+def told(capsys, *words: object) -> str:
+    assert main(["isolate", *map(str, words)]) == 0
+    return " ".join(capsys.readouterr().out.split())
+
+
+def refused(capsys, *words: object) -> str:
+    assert main(["isolate", *map(str, words)]) == 2
+    said = capsys.readouterr()
+    assert said.out == ""
+    return said.err.strip()
+
+
+def as_json(capsys, *words: object) -> dict:
+    assert main(["isolate", *map(str, words), "--json"]) == 0
+    return json.loads(capsys.readouterr().out)
+
+
+def test_a_device_that_trips_is_found_from_the_middle_in_two_openings(example, capsys):
+    """Opened in order from the device, the same run takes three."""
+    said = told(capsys, example, "K1")
+    assert "At most 2 openings, 1.7 on average; by the likelihoods that --json lists no plan is better." in said
+    assert "1. Open K3 (Kitchen, left-hand counter, toward the corner). It can be in K1-K2, K2, K2-K3, K3, K3-K4, K4. " \
+           "cable to K2 bad: step 2 cable to K4 bad: step 3 none bad: K3 itself" in said
+    assert "Not in the plan: K5; behind K4, which is tripped first" in said
+
+
+def test_the_way_of_the_page_is_safety_then_free_cuts_then_openings_then_readings(example, capsys):
+    said = told(capsys, example, "K1")
+    heads = ["SAFETY", "FIRST, without opening anything", "WHAT THE RECORD SAYS", "THE OPENINGS", "READINGS", "WHAT IT POINTS TO",
+             "WHEN TO STOP"]
+    assert [said.index(head) for head in heads] == sorted(said.index(head) for head in heads)
+    assert said.index("Breaker OFF, locked and tagged") < said.index("FIRST")
+
+
+def test_an_order_that_no_test_can_tell_is_not_taken_as_proved(example, capsys):
+    said = told(capsys, example, "K1")
+    assert "Which of K2 K3 K4 feeds which is the map's word: no trip test can tell it." in said
+    assert said.index("the map's word") < said.index("1. Open")
+    assert as_json(capsys, example, "K1")["unproved_order"] == [["K2", "K3", "K4"]]
+
+
+def test_json_has_the_shape_others_rely_on(example, capsys):
+    found = as_json(capsys, example, "k4")
+    assert found == {
+        "job": "job-26-041", "device": "K4", "symptom": "trips", "aim": "least",
+        "zone": {"boxes": [{"id": "K5", "points": ["K5"], "reach": 1, "suspect": 4, "cable": 1, "fed_from": "K4"}],
+                 "here": [], "left_out": []},
+        "disturbed": [], "unproved_order": [], "not_shown": [], "contradicted": [],
+        "expected": {"reach": 1.0, "openings": 1.0}, "worst": {"reach": 1, "openings": 1}, "fewest_openings": 1, "best": True,
+        "above": 0.0, "read_bad": False, "found": [], "first": [{"from": "K4", "toward": "K5", "step": 1}],
+        "steps": [{"step": 1, "open": "K5", "suspects": [["K4", "K5"], "K5"],
+                   "leads": [{"cable": ["K4", "K5"], "toward": "K4", "bad": {"found": "cable"}}], "none": {"found": "box"}}],
+        "order": [], "readings": []}
+
+
+def test_every_device_and_symptom_can_be_asked(example, capsys):
+    tree = Tree(read_job(example))
+    for device in (*tree.devices, *tree.breakers):
+        for symptom in SYMPTOMS:
+            assert SYMPTOMS[symptom].title in told(capsys, example, device, "--symptom", symptom)
+            as_json(capsys, example, device, "--symptom", symptom)
+
+
+VISIT = """- date: 2027-06-03
+  why: trips now and then
+  done:
+    - {opened: K2}
+"""
+
+
+def test_what_a_visit_disturbed_is_looked_at_first(job, capsys):
+    before = as_json(capsys, job, "K1")
+    assert before["disturbed"] == [] and before["steps"][0]["open"] == "K2"
+    edit(job, "protection_map.yaml", "fed_from: K1 load}", "fed_from: K1 load, reach: 9}")
+    assert as_json(capsys, job, "K1")["steps"][0]["open"] == "K3"
+    (job / "visits.yaml").write_text(VISIT, "utf-8")
+    found = as_json(capsys, job, "K1")
+    assert found["disturbed"] == ["K2"] and found["steps"][0]["open"] == "K2"
+    said = told(capsys, job, "K1")
+    assert "A visit on 3 June 2027 disturbed K2: looked at first." in said
+    assert "No test that counts showed K2 and K3 behind K1: what is dead while it is out tells." in said
+
+
+def test_readings_go_on_from_the_boxes_that_are_open(example, capsys):
+    said = told(capsys, example, "K1", "--read", "K3:K2=bad", "k3:k4=GOOD")
+    assert "cable at K1 toward K2: step 1 1. Open K2" in said and "0. B5 off" not in said
+    assert "Found: the cable from K3 to K4 reads bad with both ends open." in told(
+        capsys, example, "K1", "--read", "K3:K4=bad", "K4:K3=bad")
+
+
+def test_all_good_is_not_behind_the_device(example, capsys):
+    assert "Nothing reads bad: not behind K1, but K1 itself or a load." in told(capsys, example, "K1", "--read", "K1:K2=good")
+
+
+def test_opposite_readings_are_refused_and_both_named(example, capsys):
+    assert refused(capsys, example, "K1", "--read", "K2:K3=bad", "K4:K3=good") == (
+        "--read K2:K3=bad and K4:K3=good cannot both be right: they read the same cable and all that hangs on it between open boxes. "
+        "Read both again.")
+
+
+@pytest.mark.parametrize(("words", "says"), [
+    (["K44"], "no device or breaker `K44` in job `job-26-041`. Did you mean `K4`? Ask by an id of the map."),
+    (["K2"], "K2 is a receptacle, and nothing hangs on load terminals of it. Name a protective device or a breaker; for an outlet that "
+             "is dead write `--dead K2`."),
+    ([], "name the device or breaker that will not hold, or with --dead the outlets that are dead though nothing tripped."),
+    (["K1", "--read", "K2:K5=bad"], "--read K2:K5=bad: no cable from K2 to K5 on this map. From K2 cables go to K1, K3. If the box shows "
+                                    "another, stop and correct the map first."),
+    (["K1", "--read", "D1:K1=bad"], "--read D1:K1=bad: D1 is no box on the load side of K1. Name a box of its plan, or K1."),
+    (["K1", "--read", "K2-K3"], "--read `K2-K3` is not a reading; write the open box, the box that the cable goes to, and what was read, as "
+                                "K3:K2=bad or K3:K4=good."),
+    (["K1", "--hunch", "D1"], "--hunch D1 is not on the load side of K1. Name points of its plan."),
+    (["K1", "--symptom", "now-and-then", "--worst"], "--read and --worst go with a plan of openings; `now-and-then` has none."),
+    (["--dead", "K5", "--live", "K5,K4"], "K5 stands under --dead and under --live. Look again, and write it under one."),
+    (["--live", "K5"], "--live alone tells nothing; write with --dead which outlets are dead."),
+    (["--dead", "S1"], "--dead names S1, a switch. Name outlets: what was found dead or live there."),
+    (["--dead", "K5", "--symptom", "trips"], "--dead and --live go with `part-dead` alone: nothing tripped, and part stays dead. Leave the "
+                                             "other options out."),
+    (["K6", "--dead", "K5"], "K5 is not behind K6 on this map. Leave the device out, or correct the map.")])
+def test_what_cannot_be_used_is_said_with_what_to_do(example, capsys, words, says):
+    assert refused(capsys, example, *words) == says
+
+
+def test_part_dead_is_between_two_boxes(example, capsys):
+    assert as_json(capsys, example, "--dead", "K5", "--live", "K4")["runs"] == [{
+        "boxes": ["K4", "K5"], "dead": ["K5"], "look": [],
+        "steps": [{"step": 1, "open": "K4", "suspects": ["K4", ["K4", "K5"], "K5"],
+                   "leads": [{"cable": ["K4", "K5"], "toward": "K5", "bad": {"step": 2}}], "none": {"found": "box"}},
+                  {"step": 2, "open": "K5", "suspects": [["K4", "K5"], "K5"],
+                   "leads": [{"cable": ["K4", "K5"], "toward": "K4", "bad": {"found": "cable"}}], "none": {"found": "box"}}]}]
+    assert "At most 2 openings" in told(capsys, example, "K4", "--symptom", "part-dead", "--dead", "K5", "--live", "K4")
+
+
+def test_an_outlet_that_nobody_looked_at_is_looked_at_first(example, capsys):
+    assert "Look first at K2, and ask again" in told(capsys, example, "--dead", "K3 K5", "--live", "K1")
+
+
+def test_dead_with_power_beyond_is_its_own_pigtail(example, capsys):
+    found = as_json(capsys, example, "--dead", "K2", "--live", "K3")
+    assert (found["runs"], found["own"]) == ([], ["K2"])
+
+
+def test_nothing_live_known_sends_to_trace(example, capsys):
+    assert as_json(capsys, example, "--dead", "K5")["no_power"] == [{"before": "K1", "dead": ["K5"]}]
+    assert "`sitegen trace JOB K1`" in told(capsys, example, "--dead", "K5")
+
+
+def test_a_feeder_has_no_plan_by_boxes(tmp_path, capsys):
+    old = small_job(tmp_path / "old", of=READING / "old_house")
+    feeder, panel = next((panel.fed_from, panel.id) for panel in read_job(old).panels if panel.fed_from)
+    assert f"{feeder} feeds {panel}: every breaker there off, then the feeder; then on, one by one. No plan by boxes." \
+        in told(capsys, old, feeder)
+    assert as_json(capsys, old, feeder)["steps"] == []
+
+
+def test_a_shared_neutral_is_told_before_a_box_is_opened(tmp_path, capsys):
+    """A technician's life: the other hot's current flows in the neutral that is lifted."""
+    old = small_job(tmp_path / "old", of=READING / "old_house")
+    job = read_job(old)
+    for circuit in (circuit for circuit in job.circuits if circuit.shares_neutral_with):
+        said = told(capsys, old, circuit.breaker)
+        for number in (circuit.number, *(job.circuit[key].number for key in circuit.shares_neutral_with)):
+            assert number in said.partition(" share a neutral:")[0].rpartition("Circuits ")[2]
+        assert "every hot lifted" in said and said.index("share a neutral") < said.index("THE OPENINGS")
+
+
+def test_an_outlet_that_tests_contradict_is_cleared_first(job, capsys):
+    edit(job, "trip_tests.csv", ",K1,device,,,K1,K1 K2 K3 K4,", ",K1,device,,,K1,K1 K3 K4,")
+    assert as_json(capsys, job, "K1")["contradicted"] == ["K2"]
+    assert "Tests and map do not agree about K2: clear that with `sitegen check` before a box is opened." in told(capsys, job, "K1")
+    assert "do not agree about K2" in told(capsys, job, "--dead", "K2", "--live", "K1")
+
+
+def test_a_meters_value_stands_with_what_it_means(example, capsys):
+    found = as_json(capsys, example, "K1", "--reading", "K3 h-g 18k", "K1 trip 6 mA 24 ms", "k2 n-g OL")["readings"]
+    assert [(one["at"], one["what"], one["value"], one["sure"], one["bad"]) for one in found] == [
+        ("K3", "hot to ground", "18000 ohm", "arithmetic", True), ("K1", "trip", "6 mA in 0.024 s", "standard", False),
+        ("K2", "neutral to ground", "over range", "common practice", False)]
