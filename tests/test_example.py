@@ -14,6 +14,7 @@ from sitegen.protection.examine import examine
 from sitegen.protection.maps.correct import map_correction
 from sitegen.protection.proof import Proof
 from sitegen.protection.rules import FINDINGS
+from sitegen.protection.sighting import is_own_test
 from sitegen.protection.tree import Tree
 
 
@@ -116,11 +117,14 @@ def test_every_side_that_changes_what_goes_dark_is_noticed(example, job, tmp_pat
 
 @pytest.mark.thorough
 def test_every_needed_row_is_missed(job):
-    """Without the latest own TEST of a device, or the only reading of a guarded receptacle, it is not ready."""
+    """Without the own TEST of a device (the latest, or the only one in a round), or the only reading of a guarded
+    receptacle, it is not ready."""
     whole = examine(job)
     needed = {}
     for device in whole.tree.devices:
-        needed[whole.evidence.own_test(device).row] = device
+        own = [row for row in whole.evidence.rows if is_own_test(row, device) and not whole.evidence.voided_test(row, device)]
+        if len(own) == 1 or not own[-1].together:
+            needed[own[-1].row] = device
     for outlet in whole.tree.outlets:
         readings = [row for row in job.tests if row.outlet == outlet and row.wiring]
         if whole.tree.protected_by(outlet) and job.point[outlet].kind.has_face and len(readings) == 1:
@@ -132,7 +136,7 @@ def test_every_needed_row_is_missed(job):
 
 @pytest.mark.thorough
 def test_a_row_that_names_another_device_is_noticed(job):
-    """Let any row say that another device opened: not ready, and the outlet or device is named. Only a device that
+    """Let any row that counts whole say that another device opened: not ready, and the outlet or device is named. Only a device that
     stands in series before the same outlet and guards it may open instead: there both answers are true to the map."""
     whole = examine(job)
     tried = 0
@@ -140,6 +144,8 @@ def test_a_row_that_names_another_device_is_noticed(job):
         standing = whole.evidence.presses[test.outlet, test.pressed] == test
         if test.pressed == "device" and whole.evidence.own_test(test.outlet) != test:
             continue  # its TEST was pressed again in a round
+        if whole.evidence.looks(test) != whole.evidence.saw(test):
+            continue  # part of it no longer counts since a visit
         for other in whole.tree.devices:
             if not test.tripped or not standing or other in test.tripped:
                 continue

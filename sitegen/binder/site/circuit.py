@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import date
 
@@ -62,7 +63,7 @@ def circuit_sheet(desk: Desk, circuit: Circuit) -> CircuitSheet:
     ids = {id for id, _ in points} | {circuit.breaker}
     ids |= {done.id for visit in desk.job.visits for done in visit.done
             if done.what == "removed" and done.was and done.was.source in ids}
-    tests = tuple(test_row(desk.words, row, _again(desk, row), _void(desk, row)) for row in desk.evidence.record
+    tests = tuple(test_row(desk.words, row, _again(desk, row), _void(desk, row, ids)) for row in desk.evidence.record
                   if ids & {*row.at, *row.tripped} or ids & set(row.went_dead))
     return CircuitSheet(circuit.key, desk.words.text("service.circuit", number=circuit.number), _facts(desk, circuit),
                         tuple(_feed_row(desk, id, depth) for id, depth in points), tests, visit_records(desk, ids))
@@ -168,15 +169,15 @@ def test_row(words: Words, row: TripTest, again: date | None = None, void: str =
         rest = words.text("service.rest_except", rest=rest, ids=" ".join(row.rest_except))
     live = list(filter(None, (*row.stayed_live, rest)))
     reset = "" if row.reset is None else words.text("service.yes" if row.reset else "service.no")
-    note = " ".join(filter(None, (void, words.text("service.done_again", day=words.day(again)) if again else "", row.note)))
+    note = " ".join(filter(None, (void or (words.text("service.done_again", day=words.day(again)) if again else ""), row.note)))
     return TestRow(row.date.isoformat(), " ".join(row.at), words.text(f"service.pressed.{row.pressed}"),
                    " ".join(filter(None, (number(row.volts), row.wiring))),
                    " ".join(row.tripped) or words.text("service.none"), " ".join(row.went_dead), " ".join(live),
                    number(row.volts_after), reset, row.by or "", note)
 
 
-def _void(desk: Desk, row: TripTest) -> str:
-    """What of this row no longer counts, and since which visit."""
+def _void(desk: Desk, row: TripTest, ids: Collection[str]) -> str:
+    """What of this row no longer counts, of these ids, and since which visit."""
     if not desk.job.visits:
         return ""
     evidence, words = desk.evidence, desk.words
@@ -187,10 +188,12 @@ def _void(desk: Desk, row: TripTest) -> str:
     own = evidence.standing.voided_press(now)
     if not void and not own:
         return ""
-    day = words.day(max(touch.date for touch in (*void.values(), *filter(None, (own,)))))
     whole = len(void) == len(tuple(evidence.saw(now)))
-    return words.text("service.void_all", day=day) if whole else words.text(
-        "service.void", day=day, ids=" ".join(void) if void else row.outlet)
+    here = [id for id in void if id in ids] or ([row.outlet] if own else [])
+    if not whole and not here:
+        return ""
+    day = words.day(max(touch.date for touch in (*void.values(), *filter(None, (own,)))))
+    return words.text("service.void_all", day=day) if whole else words.text("service.void", day=day, ids=" ".join(here))
 
 
 def _again(desk: Desk, row: TripTest) -> date | None:

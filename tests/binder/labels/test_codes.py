@@ -213,8 +213,8 @@ def test_a_device_label_in_two_languages(both):
     assert (label.id, said(label.room), label.act) == ("K1", "Pantry / Despensa", "")
     assert said(label.rule) == ("Press TEST every month, then RESET. Do not cover. / Presione TEST cada mes, luego RESET. No "
                                 "tape los botones.")
-    assert said(label.serves[-2]) == "RESETS 5 outlets / Con RESET vuelve: 5 tomacorrientes"
-    assert said(label.serves[-1]) == "RESETS 5 outlets / 5 tomacorrientes"
+    assert said(label.serves[-2]) == "RESETS 6 outlets / Con RESET vuelve: 6 tomacorrientes"
+    assert said(label.serves[-1]) == "RESETS 6 outlets / 6 tomacorrientes"
 
 
 def test_an_outlet_label_in_two_languages(both):

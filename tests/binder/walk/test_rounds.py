@@ -43,8 +43,9 @@ def test_the_plan_as_json(example, capsys):
     assert set(tree.devices) == {id for one in plan["rounds"] for id in one["own_test"]}
 
 
-def test_a_house_that_is_shown_has_no_round_left(example, capsys):
-    assert main(["walk", str(example), "--rounds", "--missing", "--json"]) == 0
+def test_a_house_that_is_shown_has_no_round_left(capsys):
+    """Of the example not every breaker's handle was tried again after its visit."""
+    assert main(["walk", str(BASE), "--rounds", "--missing", "--json"]) == 0
     assert json.loads(capsys.readouterr().out) == {"walks": 0, "bound": 0, "rounds": [], "alone": []}
 
 
