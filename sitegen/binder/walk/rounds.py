@@ -31,6 +31,7 @@ class RoundPage:
     number: int
     of: int
     open: tuple[str, ...]                       # as the row lists them
+    pressed: str                                # as the row says it
     devices: tuple[tuple[str, str, bool], ...]  # id, place, has slots to look at; the farthest from the panel first
     panels: tuple[Switches, ...]
     rooms: Rooms                                # what to look at, in walking order
@@ -39,8 +40,13 @@ class RoundPage:
 def round_pages(desk: Desk, made: Plan, looks: Sequence[str], steps: Steps) -> tuple[RoundPage, ...]:
     """One page a round; `looks` in walking order."""
     rooms = by_room(desk, looks)
-    return tuple(RoundPage(number, len(made.rounds), one.open, _devices(desk, one, steps), _panels(desk, one), rooms)
+    return tuple(RoundPage(number, len(made.rounds), one.open, pressed(one), _devices(desk, one, steps), _panels(desk, one), rooms)
                  for number, one in enumerate(made.rounds, 1))
+
+
+def pressed(one: Round) -> str:
+    """What the row of a round says under `pressed`; one thing alone is a row as ever."""
+    return "round" if len(one.open) > 1 else "device" if one.own_test else "breaker"
 
 
 def by_room(desk: Desk, ids: Sequence[str]) -> Rooms:

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from ...job.trips import COLUMNS
-from ...protection.rounds import Plan, Round
+from ...protection.rounds import Plan
 from ...protection.rounds.handles import handles_in_company
 from ...protection.rounds.limits import alarms_of
 from ...protection.rounds.report import Left
@@ -18,7 +18,7 @@ from ..desk import Desk, room_and_spot
 from ..desk.words import Rich
 from ..walking import Steps, Way, doorways, passed, shortest_walk
 from .asks import Ask, all_tests, missing_tests, not_reached, round_asks
-from .rounds import Rooms, RoundPage, by_room, round_pages
+from .rounds import Rooms, RoundPage, by_room, pressed, round_pages
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +77,7 @@ def walk_sheet(desk: Desk, missing: bool = False, rounds: Left | None = None) ->
                           end=room_of(desk, presses[0].outlet) if presses else None)
     away = [id for id in not_reached(desk.report) if id not in round_trip]
     rows = [(id, "none") for id in round_trip if id in reads]
-    rows += [_row(one) for one in made.rounds] if made else []
+    rows += [(" ".join(one.open), pressed(one)) for one in made.rounds] if made else []
     rows += [(ask.outlet, ask.pressed) for ask in (*presses, *handles)]
     rows += [(next((id for id in toured if desk.tree.kind(id).plugs), toured[0]), "none")] if toured else []
     file = desk.job.file
@@ -93,11 +93,6 @@ def walking_order(desk: Desk, ids: Sequence[str], steps: Steps) -> tuple[str, ..
     """Outlets as a whole walk passes them, from the panel and back to it."""
     panel = room_and_spot(desk.job.panels[0])[0]
     return _by_room(desk, ids, steps, panel, panel)
-
-
-def _row(one: Round) -> tuple[str, str]:
-    """`outlet` and `pressed` of a round; one thing alone is a row as ever."""
-    return " ".join(one.open), "round" if len(one.open) > 1 else "device" if one.own_test else "breaker"
 
 
 def _told(desk: Desk, made: Plan) -> tuple[str, ...]:
