@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from ..elimination import deduce
@@ -38,12 +38,21 @@ class Left:
         return sum(outlet not in evidence.contradicted and bool(evidence.shown(outlet, id) or evidence.handle_tried(outlet, id))
                    for outlet, id in self.pairs)
 
+    @property
+    def done(self) -> bool:
+        """True where all pairs are shown, every device proved, and every outlet of its circuit accounted for."""
+        proof = self.proof
+        return self.shown == len(self.pairs) and all(
+            state == "proved" and not proof.not_accounted(id) for id, state in proof.devices.items())
+
     @cached_property
     def plan(self) -> Plan:
         """The rounds that are left of the plan; with two behind each fact all that were not walked."""
         evidence = self.proof.evidence
         if self.support > 1:
             return not_walked(self.whole, evidence.seen())
+        if self.done:
+            return replace(self.whole, rounds=(), alone=(), bound=0)
         untested = [id for id, state in self.proof.devices.items() if state != "proved" and not self._waits(id)]
         return still_needed(self.house, self.whole, evidence.seen(), untested, evidence.contradicted)
 
