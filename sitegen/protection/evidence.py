@@ -127,8 +127,17 @@ class Evidence:
         return {row.outlet: row for row in self.rows if row.wiring and row.pressed != "breaker"}
 
     def has_ground(self, row: TripTest) -> bool:
-        """False where a plug-in tester's press can show nothing: it leaks to the ground pin."""
-        return self.tree.job.point[row.outlet].grounded and row.wiring != "open ground"
+        """False where a plug-in tester's press can show nothing: it leaks to the ground pin. What the tester shows goes before what is written."""
+        return row.wiring == "correct" or self.tree.job.point[row.outlet].grounded and row.wiring != "open ground"
+
+    def partners_opened(self, row: TripTest) -> tuple[str, ...]:
+        """What a tester opened on circuits that share their neutral with the outlet's own, beside a device before it."""
+        job, before = self.tree.job, set(self.tree.reset_order(row.outlet))
+        mates = {job.circuit[key].key for key in job.circuit[job.point[row.outlet].circuit].shares_neutral_with} if row.outlet in job.point else set()
+        if not before & set(row.tripped):
+            return ()
+        return tuple(id for id in row.tripped if id not in before and (
+            job.point[id].circuit in mates if id in job.point else any(job.circuit[key].breaker == id for key in mates)))
 
     def agrees(self, sighting: Sighting) -> bool:
         """The law. Behind an unknown feed anything that opened may stand before the outlet."""
@@ -144,7 +153,7 @@ class Evidence:
         for (outlet, pressed), row in self.presses.items():
             if pressed != "tester":
                 continue
-            if set(row.tripped) - set(self.tree.reset_order(outlet)) and outlet not in self.tree.unknown:
+            if set(row.tripped) - set(self.tree.reset_order(outlet)) - set(self.partners_opened(row)) and outlet not in self.tree.unknown:
                 found.append(Clash(outlet, row, "tester opened"))
             elif not row.tripped and self.tree.protected_by(outlet) and self.has_ground(row):
                 found.append(Clash(outlet, row, "no trip"))

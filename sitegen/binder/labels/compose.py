@@ -42,5 +42,6 @@ def labelled(desk: Desk) -> tuple[str, ...]:
 
 
 def _ungrounded(desk: Desk, outlet: str) -> bool:
+    """Where a GFCI stands in for the ground: a strip on anything else would dress up what may not stay."""
     point = desk.point(outlet)
-    return point.kind.has_face and not point.grounded
+    return point.kind.has_face and not point.grounded and bool(desk.tree.protected_by(outlet))

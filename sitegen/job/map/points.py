@@ -101,7 +101,7 @@ def _device(fields: Fields, key: str) -> Mapping[str, str] | None:
     return MappingProxyType({name: said for name, said in texts.items() if said})
 
 
-MARKS = ("tr", "wr", "in-use cover", "co/alr", "no equipment ground", "gfci protected")
+MARKS = ("tr", "wr", "in-use cover", "co/alr", "copper pigtails", "no equipment ground", "gfci protected")
 
 
 def _marks(fields: Fields, key: str) -> tuple[str, ...] | None:

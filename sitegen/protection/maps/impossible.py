@@ -128,7 +128,8 @@ def _one_outlet(evidence: Evidence, aside: Aside) -> None:
             f"{place(evidence.tree.job, outlet)} was dead with {both(s.opened)} open ({s.row.where}), and live with "
             f"{both(t.opened)} open ({t.row.where}){more}")))
     for row in presses(evidence, aside):
-        for t in [t for id in row.tripped for t in live.get((row.outlet, id), ())]:
+        partners = evidence.partners_opened(row)
+        for t in [t for id in row.tripped if id not in partners for t in live.get((row.outlet, id), ())]:
             if key(t) not in aside.sightings:
                 aside.quarrels.append(Quarrel(*_ordered(row, t.row), (row.outlet, *row.tripped), (
                     f"the tester pressed at {place(evidence.tree.job, row.outlet)} opened {both(row.tripped)} ({row.where}), "
@@ -151,7 +152,7 @@ def _cut(evidence: Evidence, aside: Aside) -> tuple[Seen, Seen]:
             for id in s.opened:
                 live.setdefault(id, {})[s.outlet] = s.row
     for row in presses(evidence, aside):
-        for id in row.tripped:
+        for id in set(row.tripped) - set(evidence.partners_opened(row)):
             dead.setdefault(id, {}).setdefault(row.outlet, row)
     return dead, live
 

@@ -90,7 +90,7 @@ def house_of(evidence: Evidence, aside: Aside) -> House:
             fact.dead.append(bits)
     for row in presses(evidence, aside):
         fact = facts.setdefault(row.outlet, Fact())
-        fact.opened |= sum(house.bit[id] for id in set(row.tripped))
+        fact.opened |= sum(house.bit[id] for id in set(row.tripped) - set(evidence.partners_opened(row)))
         fact.no_trip |= not row.tripped and evidence.has_ground(row)
     for fact in facts.values():
         fact.dead = [bits for bits in fact.dead if not any(less & bits == less != bits for less in fact.dead)]

@@ -11,11 +11,12 @@ from ...protection.maps import correct, impossible
 from .code import judge, table
 from ..finding import Finding
 from ..proof import Proof
-from . import contradicted, devices, house, outlets, panels, printed, privacy, readings, rows, visits
+from . import advice, contradicted, devices, house, neutrals, outlets, panels, printed, privacy, readings, rows, visits
 
 # Each rule with the kinds of finding that it may give.
 FINDINGS: dict[Callable[[Proof], Iterable[Finding]], str] = {
     impossible.fits_no_map: "miswired cannot-both-be",
+    devices.no_supply: "no-supply",
     devices.device_failed: "device-failed",
     devices.device_untested: "device-untested",
     visits.printed_feed: "printed-feed",
@@ -28,6 +29,7 @@ FINDINGS: dict[Callable[[Proof], Iterable[Finding]], str] = {
     contradicted.contradicted: "contradicted",
     correct.map_correction: "map-correction no-correction",
     devices.guard_held: "guard-held",
+    devices.not_by_tester: "not-by-tester",
     outlets.not_shown: "not-shown",
     rows.not_accounted: "not-accounted",
     rows.no_reading: "no-reading",
@@ -40,7 +42,9 @@ FINDINGS: dict[Callable[[Proof], Iterable[Finding]], str] = {
     rows.volts_after: "volts-after",
     outlets.needs_gfci: "needs-gfci needs-gfci-not-proved",
     outlets.feed_unknown: "feed-unknown",
-    panels.shared_neutral: "shared-neutral",
+    neutrals.shared_neutral: "shared-neutral",
+    neutrals.opened_together: "opened-together",
+    neutrals.neutral_failing: "neutral-failing",
     judge.by_the_book: " ".join((*table.BY_NAME, "keys-missing")),
     readings.volts_before: "volts-range-b volts-outside",
     readings.volts_differ: "volts-differ",
@@ -56,8 +60,16 @@ FINDINGS: dict[Callable[[Proof], Iterable[Finding]], str] = {
     outlets.unlooked_lights: "light-not-looked-at",
     devices.handle_not_tried: "handle-not-tried",
     panels.same_space: "same-space",
+    panels.aluminum: "aluminum",
     judge.work_unsaid: "work-unsaid",
     judge.which_book: "no-book book-unknown amendment-unknown amended",
+    advice.critical_shared: "advice-critical",
+    advice.dark_room: "advice-dark-room",
+    advice.reset_behind_storage: "advice-storage",
+    advice.protected_twice: "advice-twice",
+    advice.reads_as_digits: "advice-digits",
+    advice.standing_leakage: "advice-leakage",
+    advice.voltage_drop: "advice-drop",
     house.of_another_job: "of-another-job",
     house.lacks_language: "untranslated",
     house.spelled_twice: "room-spelled-twice",

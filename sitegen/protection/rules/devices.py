@@ -8,7 +8,25 @@ from ...job.records import TripTest
 from ...protection.maps import impossible
 from ..finding import Finding
 from ..proof import Proof
+from ..sighting import DEAD_VOLTS
 from ..say import both, day, names, place, things
+
+
+def unfed(row: TripTest) -> bool:
+    """Nothing was opened, and the face had no volts before the press: nothing is known of the device."""
+    return row.volts is not None and row.volts <= DEAD_VOLTS and not row.tripped
+
+
+def no_supply(proof: Proof) -> Iterator[Finding]:
+    """A device whose face read 0 V: power first, before any word about protection."""
+    job = proof.tree.job
+    for device in proof.tree.devices:
+        rows = [row for row in proof.evidence.rows if row.outlet == device and row.volts is not None]
+        if rows and (rows[-1].volts or 0) <= DEAD_VOLTS and not rows[-1].tripped:
+            before = [id for id in proof.tree.reset_order(device) if id != device]
+            yield Finding("no-supply", "stop", rows[-1].where, (device,),
+                          f"{place(job, device)} read {rows[-1].volts:g} V on {day(rows[-1].date)}: it has no supply, or it was open. Nothing can be "
+                          f"said of its protection yet. Look at {both(before) or 'its feed'} first and get power there, press RESET, then TEST.")
 
 
 def device_failed(proof: Proof) -> Iterator[Finding]:
@@ -16,7 +34,7 @@ def device_failed(proof: Proof) -> Iterator[Finding]:
     job = proof.tree.job
     for device in proof.tree.devices:
         why, row = proof.why_failed(device), proof.evidence.own_test(device)
-        if why is None or row is None:
+        if why is None or row is None or unfed(row):
             continue
         if why == "face live" and device in impossible.set_aside(proof.evidence).miswired:
             continue  # said as such
@@ -97,6 +115,18 @@ def guard_held(proof: Proof) -> Iterator[Finding]:
             yield Finding("guard-held", "stop", row.where, (outlet, *guards),
                           f"The tester pressed at {place(job, outlet)} on {day(row.date)} opened {names(row.tripped)}, "
                           f"which does not guard against shock, and not {both(guards)}. Press it again.")
+
+
+def not_by_tester(proof: Proof) -> Iterator[Finding]:
+    """A tester leaks 6 to 9 mA (UL 1436, as reported): no AFCI, no protection of equipment at 30 mA and no plain breaker answers to that."""
+    job = proof.tree.job
+    for (outlet, pressed), row in proof.evidence.presses.items():
+        if pressed == "tester" and row.tripped and not proof.tree.protected_by(outlet) and outlet not in proof.evidence.contradicted \
+                and not any(proof.tree.kind(id).stops_shock for id in row.tripped):
+            yield Finding("not-by-tester", "stop", row.where, (outlet, *row.tripped),
+                          f"The tester pressed at {place(job, outlet)} on {day(row.date)} opened {both(row.tripped)}, and a tester's 6 to 9 mA cannot: "
+                          f"by the map nothing there answers below 30 mA. Read what stands on {both(row.tripped)}, correct the map, or find the GFCI "
+                          f"that opened, and press again.")
 
 
 def handle_not_tried(proof: Proof) -> Iterator[Finding]:

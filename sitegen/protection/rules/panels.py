@@ -1,4 +1,4 @@
-"""Takes the proof; gives what the panel itself has wrong: breakers in one space, neutrals that circuits share behind a GFCI."""
+"""Takes the proof; gives what the panel itself has wrong: breakers in one space, aluminum wiring."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from ..finding import Finding
 from ..proof import Proof
-from ..say import both, place, things
+from ..say import both, place
 
 def same_space(proof: Proof) -> Iterator[Finding]:
     """Two breakers of one panel in the same space: a page would send someone to the wrong one."""
@@ -21,20 +21,15 @@ def same_space(proof: Proof) -> Iterator[Finding]:
                 break
 
 
-def shared_neutral(proof: Proof) -> Iterator[Finding]:
-    """A GFCI of one pole with a shared neutral behind it sees half of the current and opens."""
-    tree, job = proof.tree, proof.tree.job
-    for circuit in tree.circuits:
-        partners = [job.circuit[key] for key in circuit.shares_neutral_with]
-        if not partners:
-            continue
-        breaker = job.breaker[circuit.breaker]
-        ids = [breaker.id] if breaker.poles == 1 else []
-        ids += [id for id, _ in tree.walk(circuit)]
-        for id in ids:
-            behind = set(tree.goes_dead(id)) - {id} if tree.kind(id).stops_shock else set()
-            if behind:
-                yield Finding("shared-neutral", "fix", things(job, id).where, (id,),
-                              f"{place(job, id)} guards circuit {circuit.number}, which shares its neutral with circuit "
-                              f"{both(partner.number for partner in partners)}: one pole cannot see the other's current. "
-                              f"Use a two-pole device, or part the neutrals before its load terminals.")
+def aluminum(proof: Proof) -> Iterator[Finding]:
+    """Aluminum branch wiring on outlets and switches: made for it, or copper pigtails (406.3(C), 404.14(C), from memory)."""
+    job = proof.tree.job
+    for circuit in proof.tree.circuits:
+        amps = job.breaker[circuit.breaker].amps or 0
+        ids = [id for id, _ in proof.tree.walk(circuit) if (job.point[id].kind.has_face or job.point[id].kind.switches)
+               and not {"co/alr", "copper pigtails"} & set(job.point[id].marks or ())]
+        if circuit.wire and circuit.wire.metal == "aluminum" and amps <= 20 and ids:
+            yield Finding("aluminum", "fix", circuit.where, tuple(ids),
+                          f"Circuit {circuit.number} is aluminum, and {both(ids)} {'is' if len(ids) == 1 else 'are'} not written as made for it. Devices "
+                          f"of 15 and 20 A on it are marked CO/ALR, or have copper pigtails with a listed connector (NEC 406.3(C) and 404.14(C), from "
+                          f"memory): write `marks: [CO/ALR]` or `[copper pigtails]` where you saw it.")

@@ -8,6 +8,7 @@ from ...job.records import TripTest
 from ..finding import Finding
 from ..proof import Proof
 from ..say import both, day, place, things
+from .devices import unfed
 
 # What a three-lamp tester's words point to (common practice, no source); what to do next.
 MEANINGS = {
@@ -47,7 +48,7 @@ def reads_ground(proof: Proof) -> Iterator[Finding]:
     """A point said to have no ground that reads correct."""
     job = proof.tree.job
     for outlet, row in proof.evidence.readings.items():
-        if outlet in job.point and not job.point[outlet].grounded and row.wiring == "correct":
+        if outlet in job.point and not job.point[outlet].grounded and row.wiring == "correct" and outlet not in proof.evidence.contradicted:
             yield Finding("reads-ground", "fix", row.where, (outlet,),
                           f"{place(job, outlet)} is written `grounded: false` and read correct on {day(row.date)}. "
                           f"Either it has a ground, or neutral is tied to its ground pin: find out which.")
@@ -69,7 +70,7 @@ def reading_changed(proof: Proof) -> Iterator[Finding]:
 def volts_before(proof: Proof) -> Iterator[Finding]:
     """Volts outside the ranges of ANSI C84.1 at an outlet."""
     job = proof.tree.job
-    for outlet, row in _latest_volts(proof).items():
+    for outlet, row in latest_volts(proof).items():
         ranges = RANGES.get(job.point[outlet].voltage)
         if ranges is None or row.volts is None or ranges[1] <= row.volts <= ranges[2]:
             continue
@@ -87,7 +88,7 @@ def volts_before(proof: Proof) -> Iterator[Finding]:
 def volts_differ(proof: Proof) -> Iterator[Finding]:
     """Outlets of one circuit whose volts differ more than a sound run explains."""
     job = proof.tree.job
-    volts = _latest_volts(proof)
+    volts = latest_volts(proof)
     for circuit in proof.tree.circuits:
         here = {id: volts[id] for id, _ in proof.tree.walk(circuit)
                 if id in volts and job.point[id].voltage == 120 and volts[id].volts is not None}
@@ -96,16 +97,19 @@ def volts_differ(proof: Proof) -> Iterator[Finding]:
         low, high = min(here, key=lambda id: here[id].volts or 0), max(here, key=lambda id: here[id].volts or 0)
         difference = (here[high].volts or 0) - (here[low].volts or 0)
         if difference > DROP * 120:
-            yield Finding("volts-differ", "know", here[low].where, (low, high),
+            risen = (here[high].volts or 0) > RANGES[120.0][2]
+            why = "a failing neutral: a load or a long run lowers volts and never raises them" if risen else \
+                "a load in use, a long run or a loose connection"
+            yield Finding("volts-differ", "fix" if risen else "know", here[low].where, (low, high),
                           f"{place(job, low)} had {here[low].volts:g} V and {place(job, high)} {here[high].volts:g} V on one "
-                          f"circuit: {difference:.1f} V apart, more than 3 %. Look for a load in use, a long run or a loose "
-                          f"connection.")
+                          f"circuit: {difference:.1f} V apart, more than 3 %. Look for {why}.")
 
 
-def _latest_volts(proof: Proof) -> dict[str, TripTest]:
+def latest_volts(proof: Proof) -> dict[str, TripTest]:
     job = proof.tree.job
     return {row.outlet: row for row in proof.evidence.rows
-            if row.volts is not None and row.outlet in job.point and job.point[row.outlet].kind.is_outlet}
+            if row.volts is not None and row.outlet in job.point and job.point[row.outlet].kind.is_outlet
+            and not (job.point[row.outlet].kind.opens and unfed(row))}
 
 
 def never_live(proof: Proof) -> Iterator[Finding]:

@@ -10,6 +10,7 @@ from ..finding import Finding
 from ..proof import Proof
 from ..say import both, day, names, place
 from ..sighting import DEAD_VOLTS
+from .devices import unfed
 
 
 def not_accounted(proof: Proof) -> Iterator[Finding]:
@@ -20,7 +21,7 @@ def not_accounted(proof: Proof) -> Iterator[Finding]:
         missing = [id for id in proof.not_accounted(device) if id not in proof.evidence.voided]
         if row is not None and row.together:
             missing = [id for id in missing if id not in proof.evidence.contradicted]  # what is at odds there is said already
-        if row is None or not missing:
+        if row is None or not missing or unfed(row):
             continue
         if row.together and proof.devices[device] == "untested":
             continue  # said already: rounds are left

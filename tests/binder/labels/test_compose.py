@@ -167,12 +167,12 @@ def marks(labels: LabelSet) -> dict[str, str]:
 
 
 def test_ungrounded_receptacles_get_the_marks_of_the_code(small):
-    """K2 was shown behind K1: both marks. D1 has no GFCI, K3 is one itself: the one mark."""
+    """K2 was shown behind K1: both marks. K3 is a GFCI itself: the one mark. D1 has none before it: no strip dresses it up."""
     labels = small(
         ("protection_map.yaml", "room: Kitchen, at: right of the window", "grounded: false, room: Kitchen, at: right of the window"),
         ("protection_map.yaml", "room: Dining, at: below the window", "grounded: false, room: Dining, at: below the window"),
         ("protection_map.yaml", "room: Kitchen, at: by the stove", "grounded: false, room: Kitchen, at: by the stove"))
-    assert marks(labels) == {"K2": BOTH, "K3": NO_GROUND, "D1": NO_GROUND}
+    assert marks(labels) == {"K2": BOTH, "K3": NO_GROUND}
 
 
 def test_gfci_protected_is_marked_only_where_it_is_proved(small):
