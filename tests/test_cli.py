@@ -149,7 +149,7 @@ def test_trace_says_when_a_wall_switch_must_be_on(job, capsys):
 
 def test_check_on_a_terminal_wraps_and_colours_and_piped_it_does_neither(job):
     """Colour is never the only sign: without it every line still says its level."""
-    from sitegen.commands.check import check_text
+    from sitegen.commands.check.sheet import check_text
     from sitegen.job import read_job
     from sitegen.protection.examine import examine
 

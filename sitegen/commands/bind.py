@@ -14,7 +14,7 @@ from ..publish.theme import DEFAULT, Theme, open_theme
 from ..publish.unchanged import note, stamp, told_of
 from ..publish.write import write_binder
 from . import report_of
-from .check import print_check, verdict
+from .check.sheet import print_check, verdict
 from .composed import compose_all
 from .pressed import label_findings, not_pressed
 

@@ -24,7 +24,7 @@ from ..publish.folder import finish_swap, put_in_place, refuse_strangers, replac
 from ..publish.labels.files import FOLDER, label_files
 from ..publish.theme import DEFAULT, open_theme
 from . import report_of
-from .check import print_check
+from .check.sheet import print_check
 from .composed import compose_all
 from .pressed import as_printed
 

@@ -12,7 +12,7 @@ from sitegen.binder.compose import compose
 from sitegen.binder.desk import Desk
 from sitegen.binder.months import monthly_test
 from sitegen.binder.site.place import place_page
-from sitegen.commands.check import check_json
+from sitegen.commands.check.sheet import check_json
 from sitegen.protection.examine import examine
 from sitegen.protection.maps.missing import missing_tests
 from sitegen.publish.theme import open_theme

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import json
 from dataclasses import replace
-from pathlib import Path
 from random import Random
 
-import pytest
 import networkx
+import pytest
 from house import edit, small_job
 from houses import random_house, walk_through, wiring
 

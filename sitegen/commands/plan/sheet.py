@@ -100,7 +100,7 @@ def _circuit(job: Job, one: CircuitPlan) -> Iterator[str]:
     yield from ["", *more] if more else []
 
 
-def _device(job: Job, one: CircuitPlan, device: Device, zone: Zone) -> Iterator[str]:
+def _device(job: Job, one: CircuitPlan, device: Device, zone: tuple[str, ...]) -> Iterator[str]:
     price = "stands already" if device.stands else _money(job, device.cost) if job.file.prices else ""
     yield f"  {_what(job, one, device)}{', ' if price else ''}{price}"
     if device.how == "breaker" and not device.stands:

@@ -6,7 +6,7 @@ from houses import holed_house
 from sitegen.binder.answer.lists import flatten, turns_off
 from sitegen.binder.compose import compose
 from sitegen.binder.desk import Desk
-from sitegen.commands.check import check_json, check_text
+from sitegen.commands.check.sheet import check_json, check_text
 from sitegen.publish.html import render_pages
 from sitegen.publish.theme import open_theme
 

@@ -6,12 +6,12 @@ import csv
 import json
 import re
 from dataclasses import replace
+from random import Random
 
 import html5lib
 import pytest
 from house import BASE, report_of, small_job
 from houses import walked_in_rounds, whole_house
-from random import Random
 
 from sitegen.binder.desk import Desk
 from sitegen.binder.walk.sheet import walk_sheet
@@ -135,7 +135,7 @@ def test_options_that_do_not_go_together(example, words, says, capsys):
 
 
 def test_check_says_how_far_the_proof_is(tmp_path, capsys):
-    from sitegen.commands.check import check_text
+    from sitegen.commands.check.sheet import check_text
     report = examine(walked_in_rounds(whole_house(Random(3), 8), part=slice(0, 2)))
     told = re.search(r"(\d+) of (\d+) pairs of an outlet and what turns it off are shown; (\d+) rounds left", check_text(report))
     assert told and int(told[1]) < int(told[2]) and int(told[3]) == len(Left(report.proof).whole.rounds) - 2

@@ -5,9 +5,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ..protection.examine import Report
-from ..protection.maps.missing import missing_tests
-from ..protection.say import names
+from ...protection.examine import Report
+from ...protection.maps.missing import missing_tests
+from ...protection.say import names
 
 # What one walk-through settles all at once.
 SETTLED = frozenset(("device-untested", "not-shown", "no-reading", "unread", "handle-not-tried", "light-not-looked-at"))

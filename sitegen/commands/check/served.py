@@ -6,11 +6,11 @@ import re
 from collections.abc import Iterator
 from pathlib import Path
 
-from ..binder.desk.address import job_mark
-from ..errors import CallError
-from ..job.labels.printed import is_address, split_address
-from ..job.records import Job
-from ..protection.finding import Finding
+from ...binder.desk.address import job_mark
+from ...errors import CallError
+from ...job.labels.printed import is_address, split_address
+from ...job.records import Job
+from ...protection.finding import Finding
 
 _MARK = re.compile(rb'<meta name="page" content="([0-9a-f]+)/([^"]*)">')
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 from pathlib import Path
 
-from ..errors import CallError
-from ..job.folder import read_phrases
-from ..job.language import untranslated
-from ..job.phrases import FILE, phrase_sheet
-from ..job.records import Job
-from ..protection.examine import Report
-from ..protection.finding import Finding
+from ...errors import CallError
+from ...job.folder import read_phrases
+from ...job.language import untranslated
+from ...job.phrases import FILE, phrase_sheet
+from ...job.records import Job
+from ...protection.examine import Report
+from ...protection.finding import Finding
 
 FEW = 3     # so many findings are told one by one, with the line to write them in
 LACKS = frozenset(("untranslated",))

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from ..protection.examine import Report
-from ..protection.rules.code.book import VERIFIED, Book, book_of
-from ..protection.rules.code.judge import Judged, ids_in_words, judged
+from ...protection.examine import Report
+from ...protection.rules.code.book import VERIFIED, Book, book_of
+from ...protection.rules.code.judge import Judged, ids_in_words, judged
 
 HEAD = ("Each rule in our own words: the text of the book is not repeated here. Sections and editions are as public pages report them, or from "
         "memory where it says so; the book was not read for this list. Local amendments, the authority having jurisdiction and a licensed "

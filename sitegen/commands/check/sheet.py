@@ -1,65 +1,21 @@
-"""`sitegen check`: is the job ready? The verdict first, then what to do, room by room; or the same as JSON."""
+"""Takes the report; gives what `check` prints: the verdict, then rooms, in a room the stops first; and its JSON."""
 
 from __future__ import annotations
 
-import argparse
-import json
 import os
 import shutil
 import sys
 import textwrap
 from collections.abc import Iterator
-from dataclasses import replace
-from pathlib import Path
 from typing import Any
 
-from ..protection.examine import Report
-from ..protection.finding import Finding
-from ..protection.maps.missing import MissingTest, missing_tests
-from ..protection.rounds.report import Left
-from ..protection.say import place
-from . import report_of
-from .rule_list import rules_json, rules_text
-from .served import not_served, served
-from .translate import told_once, write_sheet
+from ...protection.examine import Report
+from ...protection.finding import Finding
+from ...protection.maps.missing import MissingTest, missing_tests
+from ...protection.rounds.report import Left
+from ...protection.say import place
+from .translate import told_once
 from .untested import SETTLED, nothing_pressed, walk_lines
-
-
-def options(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("job", metavar="JOB", help="the job folder")
-    parser.add_argument("--json", action="store_true", help="print one JSON object")
-    parser.add_argument("--rules", action="store_true", help="list every rule of the book: its source, what it needs, whether it was judged")
-    parser.add_argument("--phrases", metavar="FILE", help="write a sheet for whoever translates what further languages lack")
-    parser.add_argument("--site", metavar="DIR",
-                        help="a built or downloaded copy of the site: does it serve every address that is on a printed label?")
-
-
-def run(call: argparse.Namespace) -> int:
-    report = report_of(call.job)
-    if call.rules:
-        print(json.dumps(rules_json(report), indent=1, ensure_ascii=False) if call.json else rules_text(report), end="\n" * call.json)
-        return 0 if report.ready else 1
-    if call.phrases:
-        print(write_sheet(report.job, Path(call.job), Path(call.phrases)), file=sys.stderr)
-    missing = tuple(not_served(report.job, Path(call.site))) if call.site else ()
-    report = replace(report, findings=(*report.findings, *_labels(report, call.job), *missing))
-    if call.json:
-        print(json.dumps(check_json(report), indent=1, ensure_ascii=False))
-    else:
-        print_check(report)
-        if call.site:
-            print(f"\n{served(report.job, len(missing))}")
-    return 0 if report.ready else 1
-
-
-def _labels(report: Report, folder: str) -> tuple[Finding, ...]:
-    """The printed labels that say what is no longer so; while a job is not ready nothing can be printed in their place."""
-    if not report.ready or not report.job.printed:
-        return ()
-    from ..publish.theme import open_theme
-    from .composed import compose_all  # composing and setting type take time that most checks do not need
-    from .pressed import label_findings
-    return tuple(label_findings(report.job, compose_all(report, open_theme()).labels, folder))
 
 
 def print_check(report: Report) -> None:
@@ -67,6 +23,7 @@ def print_check(report: Report) -> None:
     terminal = sys.stdout.isatty()
     width = shutil.get_terminal_size().columns if terminal else None
     print(check_text(report, width, terminal and not os.environ.get("NO_COLOR")), end="")
+
 
 OF_MANY_ROOMS = {"label-outdated", "label-left-over", "label-unprinted", "not-lit-again"}
 NEAR, LISTED = 4, 5  # what is opened at one outlet to settle a disagreement, before rounds tell more; such outlets told one by one
