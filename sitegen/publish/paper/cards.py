@@ -8,24 +8,27 @@ from .sizes import Paper, stop_line
 
 WIDTH = 354.0           # inside the cutting frame, in points
 HEIGHT = 568.0          # with some kept free on every card
-ROOM = 25.5             # the heading of a room
-NEXT = 28.5             # the head of a card after the first
 
 
 def deal_cards(data: PrintBinder, paper: Paper) -> tuple[tuple[Target, ...], ...]:
     """The entries of the cupboard sheet dealt out to cards."""
     top = (2 * 17 + 14 if paper.frame.draft else 0) + (_text(paper, paper.text("print.panel_is", at=data.panel_at), "bold") + 2
                                                        if data.panel_at else 0)
-    heads = _first_head(data, paper) + top, NEXT + top
+    heads = _first_head(data, paper) + top, _head(paper, "part") + 9.5 + top
 
     def height(target: Target, before: Target | None) -> float:
-        return _entry(target, paper) + (0 if before and before.room == target.room else ROOM)
+        return _entry(target, paper) + (0 if before and before.room == target.room else _head(paper, "room") + 7.6)
 
     return tuple(map(tuple, pack(data.targets, height, lambda card: HEIGHT - heads[min(card, 1)])))
 
 
 def _text(paper: Paper, text: str, weight: str = "regular", width: float = WIDTH) -> float:
     return high(text, paper.sizes["card-text"], paper.sizes["card-apart"], width, weight)
+
+
+def _head(paper: Paper, of: str) -> float:
+    """One line of a heading: of a `room`, or of a `part` of the sheet."""
+    return paper.sizes[f"card-{of}"] * paper.sizes["head-apart"]
 
 
 def _entry(target: Target, paper: Paper) -> float:
@@ -52,5 +55,5 @@ def _first_head(data: PrintBinder, paper: Paper) -> float:
         corner = sizes["card-corner"] + 17 + _text(paper, data.address, width=sizes["card-corner"])
     stop = high(stop_line(paper, "ask", "do", "call"), sizes["card-stop"], sizes["card-stop-apart"], beside - 50, "bold")
     return (max(title + 22 + stop, corner) + _text(paper, words.text("call.fire", number=frame.emergency), "bold") + 4
-            + _text(paper, words.text("call.shock", number=frame.emergency, panel=frame.panel)) + (37 if frame.phone else 0)
+            + _text(paper, words.text("call.shock", number=frame.emergency, panel=frame.panel)) + (sizes["card-dial"] * sizes["dial-apart"] + 6 if frame.phone else 0)
             + _text(paper, frame.firm) + 34 + 26 + _text(paper, words.text("start.dark")))
