@@ -41,8 +41,14 @@ def verdict(report: Report) -> str:
             f"{proved} outlet{'s' if proved != 1 else ''} shown to be guarded against shock.")
 
 
+def is_advice(finding: Finding) -> bool:
+    return finding.kind.startswith("advice-")
+
+
 def room_of(report: Report, finding: Finding) -> str:
     """The room a finding is listed under; what concerns many rooms stands under the job."""
+    if is_advice(finding):
+        return "Advice that is no rule"
     if finding.kind in OF_MANY_ROOMS:
         return "The job"
     first = finding.points[0] if finding.points else ""
@@ -84,10 +90,11 @@ def _lines(report: Report) -> Iterator[str]:
     untested = nothing_pressed(report)
     if untested:
         yield from ("", *walk_lines(report))
-    told = [finding for finding in report.findings if not untested or finding.kind not in SETTLED]
+    told = [finding for finding in report.findings if not untested or finding.kind not in SETTLED and not is_advice(finding)]
+    advice = sum(map(is_advice, report.findings)) if untested else 0
     told, lacks = told_once(report, told)
     rooms: dict[str, list[Finding]] = {}
-    for finding in sorted(told, key=lambda finding: list(LEVELS).index(finding.level)):
+    for finding in sorted(told, key=lambda finding: (is_advice(finding), list(LEVELS).index(finding.level))):
         rooms.setdefault(room_of(report, finding), []).append(finding)
     for room, findings in rooms.items():
         yield ""
@@ -95,6 +102,8 @@ def _lines(report: Report) -> Iterator[str]:
         for finding in findings:
             yield f"  {LEVELS[finding.level]} {finding.says}"
             yield f"       {finding.where}"
+    if advice:
+        yield f"       Advice that is no rule ({advice}) is told from the first press on; `check --json` has it now."
     if lacks:
         yield from ("", "Other languages", *lacks)
     tests = missing_tests(report.proof)
