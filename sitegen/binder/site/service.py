@@ -12,7 +12,7 @@ from .visits import visit_records
 def service_index(desk: Desk) -> ServiceIndex:
     job = desk.job
     book = " ".join(filter(None, (job.file.code.book, job.file.code.edition)))
-    code = "; ".join(filter(None, (book, job.file.code.amendments)))
+    code = "; ".join(filter(None, (book, job.file.code.amendments, *(change.reason for change in job.file.code.changes))))
     firm = [f"{key}: {value}" for key, value in job.file.contractor.items()]
     facts = [(desk.words.text("service.code"), code)] if code else []
     facts.append((desk.words.text("service.contractor"), "; ".join(firm)))

@@ -86,7 +86,8 @@ def counter_alone(house: House) -> Iterator[Broken | Lacks]:
         return
     rooms = (*KITCHEN, "pantry", "dining", "breakfast")
     off = [point for point in house.receptacles if house.place(point) in rooms and point.circuit not in small and point.voltage == 120
-           and not any(means(point.use, use) for use in _APART)]
+           and (not any(means(point.use, use) for use in _APART)
+                or means(point.use, "refrigerator") and len(house.outlets_on(house.circuit(point))) > 1)]
     for ids in house.by_room(off):
         yield Broken(ids, "not on a small-appliance circuit, where outlets of kitchen, pantry and dining area belong", "Feed it from one of them.")
     foreign = [point for point in house.points if point.circuit in small and point.kind.is_outlet

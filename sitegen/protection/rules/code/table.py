@@ -52,7 +52,7 @@ RULES = (
     Rule("rooms-have", 17, "outlets that baths, laundry areas, garages, halls and the outdoors have to have", {2014: "210.52(D) to (H)"}, "know",
          ("place", "feet_to_sink"), spacing.rooms_have),
     Rule("wire-too-small", 18, "no breaker is larger than its wire may have", {2014: "240.4(D)"}, "fix", ("wire", "amps"), circuits.wire_too_small,
-         any_book=True),
+         any_book=True, always=True),
     Rule("receptacle-rating", 19, "receptacles fit the rating of their circuit", {2014: "210.21(B)"}, "fix", ("device", "single"),
          circuits.receptacle_rating),
     Rule("multiwire-handles", 20, "circuits that share a neutral are switched off together", {2014: "210.4(B), 210.7"}, "stop",
