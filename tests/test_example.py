@@ -12,6 +12,7 @@ from sitegen.job import read_job
 from sitegen.protection.evidence import Evidence
 from sitegen.protection.examine import examine
 from sitegen.protection.maps.correct import map_correction
+from sitegen.protection.maps.missing import missing_tests
 from sitegen.protection.proof import Proof
 from sitegen.protection.rules import FINDINGS
 from sitegen.protection.sighting import is_own_test
@@ -167,3 +168,14 @@ def test_a_job_that_is_not_ready_binds_nothing(example, tmp_path, capsys):
     assert main(["bind", str(folder), "--out", str(tmp_path / "out")]) == 1
     assert capsys.readouterr().out.startswith("NOT READY: ")
     assert sorted(path.name for path in tmp_path.iterdir()) == ["job"]
+
+
+def test_the_visit_takes_away_what_it_touched_and_six_presses_bring_it_back(job):
+    """A device replaced, an outlet moved, a box opened: the rows of that day are the way back, and nothing is contradicted."""
+    before = replace(job, tests=tuple(row for row in job.tests if row.date < job.visits[0].date))
+    report = examine(before)
+    assert not report.ready and not report.evidence.contradicted
+    assert set(report.evidence.voided) == {"K2", "K3", "K4", "K5", "K6", "K7", "K8", "D2", "E3"}
+    assert [(test.outlet, test.pressed) for test in missing_tests(report.proof)] == [
+        (id, "device") for id in ("B5", "B7", "B16", "K1", "K4", "K6")]
+    assert {finding.kind for finding in report.findings if finding.level == "stop"} == {"not-tested-since", "not-shown-since"}
