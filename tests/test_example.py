@@ -178,4 +178,4 @@ def test_the_visit_takes_away_what_it_touched_and_six_presses_bring_it_back(job)
     assert set(report.evidence.voided) == {"K2", "K3", "K4", "K5", "K6", "K7", "K8", "D2", "E3"}
     assert [(test.outlet, test.pressed) for test in missing_tests(report.proof)] == [
         (id, "device") for id in ("B5", "B7", "B16", "K1", "K4", "K6")]
-    assert {finding.kind for finding in report.findings if finding.level == "stop"} == {"not-tested-since", "not-shown-since"}
+    assert {finding.kind for finding in report.findings if finding.level == "stop"} >= {"not-tested-since", "not-shown-since"}

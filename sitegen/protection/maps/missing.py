@@ -8,12 +8,16 @@ or by that device's own TEST; every way of choosing is tried.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations
 from typing import Any
 
+from ...errors import Where
+from ...job.records import TripTest
+from ..evidence import Evidence
 from ..proof import Proof
 from ..sighting import DEAD_VOLTS
+from ..tree import Tree
 
 MOST_CHOICES = 10  # devices whose TEST may or may not be pressed again; beyond, all are, which may not be the fewest
 
@@ -38,8 +42,34 @@ Plan = tuple[Looks, Looks]     # TEST presses, tester presses
 def missing_tests(proof: Proof) -> tuple[MissingTest, ...]:
     """The tests in feed order, TESTs first; none while anything is contradicted or a device has failed.
 
-    A need that no test can meet (a device that cuts no outlet) is left out.
+    A need that no test can meet (a device that cuts no outlet) is left out. In a house of rounds a press that brings back what
+    a visit took away may let the old rounds tell the rest again: what is shown without it is not asked.
     """
+    asked = _each(proof)
+    if not (proof.evidence.in_rounds and proof.evidence.voided):
+        return asked
+    for test in sorted(asked, key=lambda test: len({test.outlet, *test.look_at} & set(proof.evidence.voided))):
+        rest = tuple(other for other in asked if other is not test)
+        asked = asked if _each(_after(proof, rest)) else rest
+    return asked
+
+
+def _after(proof: Proof, tests: Iterable[MissingTest]) -> Proof:
+    """What would be proved after these tests, each as the map has it."""
+    tree, job = proof.tree, proof.tree.job
+    today = max((*(row.date for row in job.tests), *(touch.date for touch in proof.evidence.standing.touches)))
+    rows = list(job.tests)
+    for test in tests:
+        opened = test.outlet if test.pressed == "device" else _opens_here(proof, test.outlet)
+        dead = tuple(id for id in test.look_at if opened in tree.reset_order(id))
+        wiring = None if test.pressed == "device" else "correct" if job.point[test.outlet].grounded else "open ground"
+        rows.append(TripTest(len(rows), today, test.outlet, test.pressed, None, wiring, (opened,) if opened else (), dead,
+                             tuple(id for id in test.look_at if id not in dead), None, None, True, None, None, Where("", 0)))
+    return Proof(Evidence(Tree(replace(job, tests=tuple(rows)))))
+
+
+def _each(proof: Proof) -> tuple[MissingTest, ...]:
+    """What is asked of each thing by itself."""
     if proof.evidence.contradicted or "failed" in proof.devices.values():
         return ()
     tests, testers = _forced(proof)

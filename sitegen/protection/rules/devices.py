@@ -93,6 +93,9 @@ def device_untested(proof: Proof) -> Iterator[Finding]:
         elif row.reset is None:
             says = (f"{place(job, device)}: its own TEST of {day(row.date)} does not say whether it reset. Press TEST "
                     f"and RESET again, and write yes or no under reset.")
+        elif row.together and proof.evidence.voided:
+            says = (f"{place(job, device)}: its own TEST of {day(row.date)} was told apart in the rounds by outlets that a visit "
+                    f"touched since. The presses that are still to be made tell it again.")
         elif row.together:
             says = (f"{place(job, device)}: the rounds walked so far do not show that its own TEST of {day(row.date)} alone turned "
                     f"{'its own slots' if proof.tree.kind(device).has_face else 'something'} off. Walk the rounds that are left, "
