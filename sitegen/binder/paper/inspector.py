@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from ...protection.rules.code.book import VERIFIED, Book, book_of
 from ...protection.rules.code.house import House
-from ...protection.rules.code.judge import Judged, ids_in_words, judged, source
+from ...protection.rules.code.judge import Judged, ids_in_words, judged, source, wanted
 from ...protection.rules.code.shock import first_asking
 from ...protection.rules.code.table import BY_NAME
 from ...protection.say import place
@@ -109,6 +109,6 @@ def _not_proved(desk: Desk, rules: tuple[Judged, ...], book: Book) -> Iterator[s
         elif id in desk.tree.unknown and point.kind.by_name:
             yield text("inspector.feed", place=place(desk.job, id))
     for one in rules:
-        for lacks in one.lacks if book.edition or one.rule.always else ():
+        for lacks in wanted(one, book):
             yield text("inspector.lacks", rule=one.rule.says, section=source(one.rule, one.section or "", book), key=lacks.key,
                        ids=ids_in_words(lacks.points))

@@ -142,7 +142,7 @@ def _asks(proof: Proof, judged_rules: tuple[Judged, ...]) -> Iterator[Finding]:
     book = book_of(proof.tree.job.file.code)
     rules: dict[str, list[Rule]] = {}
     for one in judged_rules:
-        for lacks in one.lacks if book.edition or one.rule.always else ():
+        for lacks in wanted(one, book):
             keys.setdefault(lacks.key, {}).update(dict.fromkeys(lacks.points))
             rules.setdefault(lacks.key, []).append(one.rule)
     if not keys:
@@ -152,6 +152,11 @@ def _asks(proof: Proof, judged_rules: tuple[Judged, ...]) -> Iterator[Finding]:
     yield Finding("keys-missing", level, proof.tree.job.file.where, (),
                   f"Some rules could not be judged everywhere, for want of keys in the map: {'; '.join(parts)}. Write them where they are "
                   f"known, and check again.")
+
+
+def wanted(one: Judged, book: Book) -> tuple[Lacks, ...]:
+    """The keys that are asked for; without a book only where it could hide what stops whatever the book."""
+    return one.lacks if book.edition or one.rule.always and one.rule.level == "stop" else ()
 
 
 def ids_in_words(ids: tuple[str, ...]) -> str:
