@@ -8,6 +8,7 @@ from sitegen.binder.paper.inspector import inspector_sheet
 from sitegen.job import read_job
 from sitegen.job.records import Amendment, Code
 from sitegen.protection.examine import examine
+from sitegen.protection.say import day
 from sitegen.publish.theme import open_theme
 
 
@@ -25,7 +26,9 @@ def test_it_lists_every_circuit_device_and_outlet_of_the_example(example):
     assert len(sheet.circuits) == len(job.circuits) and [row[0] for row in sheet.devices] == list(report.tree.devices)
     assert sorted(row[0] for _, rows in sheet.rooms for row in rows) == sorted(report.tree.outlets)
     k5 = next(row for _, rows in sheet.rooms for row in rows if row[0] == "K5")
-    assert k5[2:] == ("K4 K1", "K4 8 May 2026, K1 8 May 2026", "correct, 120.8 V, 8 May 2026")
+    row = report.evidence.readings["K5"]
+    shown = ", ".join(f"{device} {day(report.evidence.shown('K5', device).date)}" for device in ("K4", "K1"))
+    assert k5[2:] == ("K4 K1", shown, f"correct, {row.volts:g} V, {day(row.date)}")
 
 
 def test_what_is_unguarded_stands_with_its_reason_and_what_the_book_has_against_it_with_its_section(example):
