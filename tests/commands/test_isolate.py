@@ -174,6 +174,7 @@ def test_a_shared_neutral_is_told_before_a_box_is_opened(tmp_path, capsys):
         for number in (circuit.number, *(job.circuit[key].number for key in circuit.shares_neutral_with)):
             assert number in said.partition(" share a neutral:")[0].rpartition("Circuits ")[2]
         assert "every hot lifted" in said and said.index("share a neutral") < said.index("THE OPENINGS")
+    assert "share a neutral: B2 and B6" in told(capsys, old, "--dead", "G1", "--live", "K1")
 
 
 def test_an_outlet_that_tests_contradict_is_cleared_first(job, capsys):

@@ -44,7 +44,8 @@ def _dead(proof: Proof, call: argparse.Namespace) -> str:
     tree = proof.tree
     dead, live = outlets_of(tree, call.dead, "--dead"), outlets_of(tree, call.live, "--live")
     if call.symptom not in (None, "part-dead") or call.read or call.hunch:
-        raise CallError("--dead and --live go with `part-dead` alone: nothing tripped, and part stays dead. Leave the other options out.")
+        raise CallError("--dead and --live go with `part-dead` alone: nothing tripped, and part stays dead. Leave the other "
+                        "options out.")
     if not dead:
         raise CallError("--live alone tells nothing; write with --dead which outlets are dead.")
     if both := [id for id in dead if id in live]:
@@ -65,7 +66,8 @@ def _in_zone(tree: Tree, device: str, dead: tuple[str, ...]) -> None:
 def _behind(proof: Proof, call: argparse.Namespace) -> str:
     tree = proof.tree
     if not call.device:
-        raise CallError("name the device or breaker that will not hold, or with --dead the outlets that are dead though nothing tripped.")
+        raise CallError("name the device or breaker that will not hold, or with --dead the outlets that are dead though nothing "
+                        "tripped.")
     device = device_of(tree, call.device)
     symptom = SYMPTOMS[call.symptom or "trips"]
     if symptom.by != "plan" and (call.read or call.worst):

@@ -11,7 +11,7 @@ from ...protection.say import both, names, place
 from ...protection.tree import Tree
 from .. import wrapped
 from .asked import Metered
-from .sheet import NO_TEST_TELLS, closing, numbered, safety, step_text
+from .sheet import NO_TEST_TELLS, also_live, closing, numbered, safety, step_text
 
 
 def broken_text(proof: Proof, found: Broken, metered: Iterable[Metered]) -> str:
@@ -26,7 +26,8 @@ def broken_text(proof: Proof, found: Broken, metered: Iterable[Metered]) -> str:
     for top, dead in found.no_power:
         lines.append(f"  {both(dead)}: nothing live is known on the circuit. A device is open, or the break is at or before "
                      f"{place(tree.job, top)}: `sitegen trace JOB {top}`, then look at every outlet of the circuit.")
-    lines += [f"  {place(tree.job, id)}: dead though power goes on beyond it: its own pigtail, its device, or a switch." for id in found.own]
+    lines += [f"  {place(tree.job, id)}: dead though power goes on beyond it: its own pigtail, its device, or a switch."
+              for id in found.own]
     lines += [f"  {place(tree.job, id)}: nobody knows what feeds it; find its feed first." for id in found.unknown]
     return wrapped([*lines, *closing(tree, PART_DEAD, metered)])
 
@@ -40,6 +41,7 @@ def _verdict(found: Broken) -> str:
 def _run(tree: Tree, run: Run) -> Iterator[str]:
     yield f"  {both(run.dead)} dead: between {place(tree.job, run.boxes[0])} and {place(tree.job, run.boxes[-1])}, one of " \
           f"{names(run.boxes)} or a cable between them."
+    yield from (f"  {line}" for line in also_live(tree, run.dead[0]))
     if len(run.boxes) > 2:
         yield f"  Which of them feeds which, where no device stands between, is the map's word: {NO_TEST_TELLS}"
     if run.look:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from ...protection.isolate import Box, Isolation, Step, Suspect
+from ...protection.isolate import Box, Isolation, Step, Suspect, shares_neutral
 from ...protection.isolate.symptoms import SAFETY, STOP, Symptom
 from ...protection.proof import Proof
 from ...protection.say import both, day, names, place
@@ -68,16 +68,22 @@ def _record(proof: Proof, found: Isolation) -> Iterator[str]:
         behind.setdefault(why, []).append(id)
     for why, ids in behind.items():
         yield f"Not in the plan: {names(ids)}; {why_left_out(why)}."
-    if found.shares_neutral:
-        breakers = dict.fromkeys(circuit.breaker for circuit in found.shares_neutral)
-        yield f"Circuits {both(circuit.number for circuit in found.shares_neutral)} share a neutral: {both(breakers)} off and locked, " \
-              "every hot lifted. Another circuit's current flows in that neutral."
-    if sources := proof.tree.other_sources(found.device):
-        yield f"Also supplied by {both(sources)}: off and locked too."
+    yield from also_live(proof.tree, found.device)
     circuits = [circuit for circuit in job.circuits if circuit.breaker == found.device]
     if len(circuits) > 1:
         yield f"Circuits {both(circuit.number for circuit in circuits)} both hang on {found.device}: read each by itself first."
     yield f"On {'it' if found.device in job.breaker else 'LOAD'}: {_boxes(found)}."
+
+
+def also_live(tree: Tree, id: str) -> Iterator[str]:
+    """What keeps a box live, or its neutral carrying current, with the breaker of this point off."""
+    if shared := shares_neutral(tree, id):
+        breakers = dict.fromkeys(circuit.breaker for circuit in shared)
+        yield f"Circuits {both(circuit.number for circuit in shared)} share a neutral: {both(breakers)} off and locked, every hot " \
+              "lifted. Another circuit's current flows in that neutral; were it open, up to 240 V would stand across loads: unplug " \
+              "those of all these circuits."
+    if sources := tree.other_sources(id):
+        yield f"Also supplied by {both(sources)}: off and locked too."
 
 
 def _boxes(found: Isolation) -> str:

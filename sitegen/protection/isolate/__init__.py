@@ -20,7 +20,8 @@ from .steps import Cost, Lead, Plan, Step, Suspect, plan_of
 from .zone import Zone, zone_of
 
 __all__ = ["AIMS", "Box", "Broken", "Cost", "Isolation", "Lead", "Left", "NoCable", "Opposite", "Plan", "Reading", "Run", "Step",
-           "Suspect", "Zone", "broken", "isolate", "zone_of"]
+           "Suspect", "Zone", "broken", "isolate", "shares_neutral",
+           "zone_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +39,6 @@ class Isolation:
     same_place: tuple[tuple[str, ...], ...]     # points whose order is the map's word alone
     not_shown: tuple[str, ...]                  # outlets of the load side that no test showed behind the device
     contradicted: tuple[str, ...]               # of the device's load side: what tests say otherwise
-    shares_neutral: tuple[Circuit, ...]         # the circuits that one neutral serves; () where none is shared
 
 
 def isolate(proof: Proof, device: str, aim: str = "least", readings: Iterable[Reading] = (),
@@ -59,8 +59,7 @@ def isolate(proof: Proof, device: str, aim: str = "least", readings: Iterable[Re
     return Isolation(device, aim, zone, side, left, toward, plan, fewest_openings(side, left.parts), found.best,
                      _above(found, aim), _same_place(tree, zone),
                      tuple(id for id in outlets if opens and not proof.evidence.shown(id, device)),
-                     tuple(id for id in tree.order if id in proof.evidence.contradicted and id in {*outlets, device}),
-                     _shares_neutral(tree, device))
+                     tuple(id for id in tree.order if id in proof.evidence.contradicted and id in {*outlets, device}))
 
 
 def _of_boxes(zone: Zone, reading: Reading) -> Reading:
@@ -93,9 +92,10 @@ def _same_place(tree: Tree, zone: Zone) -> tuple[tuple[str, ...], ...]:
     return tuple(tuple(ids) for ids in places.values() if len(ids) > 1)
 
 
-def _shares_neutral(tree: Tree, device: str) -> tuple[Circuit, ...]:
-    own = {tree.job.point[device].circuit} if device in tree.job.point else \
-        {circuit.key for circuit in tree.job.circuits if circuit.breaker == device}
+def shares_neutral(tree: Tree, id: str) -> tuple[Circuit, ...]:
+    """The circuits that one neutral serves together with that of a point or breaker; () where none is shared."""
+    own = {tree.job.point[id].circuit} if id in tree.job.point else \
+        {circuit.key for circuit in tree.job.circuits if circuit.breaker == id}
     mates = {key for circuit in tree.job.circuits if circuit.key in own for key in circuit.shares_neutral_with}
     mates |= {circuit.key for circuit in tree.job.circuits if own & set(circuit.shares_neutral_with)}
     return tuple(circuit for circuit in tree.circuits if mates and circuit.key in own | mates)

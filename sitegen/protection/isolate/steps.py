@@ -71,7 +71,7 @@ def _step(side: Side, opens: Mapping[int, int], part: int, number: int, numbers:
     for i in ends:      # the cable into box i
         source = side.up[i]
         other = source if i == box else i
-        toward = part & side.toward(box, other) if other >= 0 and part >> other & 1 else 0
+        toward = part & side.toward(box, other) if other >= 0 else 0
         name = side.boxes[other].id if other >= 0 else device
         leads.append(Lead(_cable(side, i, device), name, numbers[toward] if toward else None))
     return Step(number, side.boxes[box].id, suspects(side, part, device), tuple(leads))

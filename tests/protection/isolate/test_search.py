@@ -47,6 +47,16 @@ def test_what_comes_first_comes_first_and_the_rest_is_best(houses, aim):
         assert all(step.open in first or not first & set(step.suspects) for step in plan.steps)
 
 
+@pytest.mark.parametrize("aim", AIMS)
+def test_end_boxes_on_a_hub_that_is_dear_to_open(houses, aim):
+    """Where which of two alike comes first turns on the cable between, and on what only the hub's opening parts."""
+    for n in range(houses):
+        rng = Random(n)
+        ends = (Box(f"K{i}", "K0", rng.randint(1, 2), rng.randint(1, 3), rng.randint(1, 9)) for i in range(1, rng.randint(3, 6)))
+        side = Side((Box("K0", None, rng.randint(1, 9), rng.randint(1, 3), rng.randint(1, 3)), *ends))
+        assert planned(side, aim)[0] == plain(side, aim), (n, side.boxes)
+
+
 def walked(side: Side, plan: Plan, fault: str | tuple[str, str]) -> list[str]:
     """The boxes that are opened when the fault is there, going by the plan and what the wires show."""
     opened: list[str] = []
