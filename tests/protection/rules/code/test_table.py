@@ -5,6 +5,8 @@ What a file leaves out is filled in: one panel, `serves`, room and spot. Sources
 
 from __future__ import annotations
 
+import importlib
+import pkgutil
 from pathlib import Path
 from typing import Any
 
@@ -12,7 +14,9 @@ import pytest
 import yaml
 from house import CASES
 
+import sitegen.job
 from sitegen.job import read_job
+from sitegen.job.read.keys import Keys
 from sitegen.protection.rules.code.book import EDITIONS
 from sitegen.protection.rules.code.judge import Judged, judged
 from sitegen.protection.rules.code.table import BY_NAME, RULES
@@ -64,3 +68,10 @@ def test_every_row_says_its_editions_and_sections() -> None:
     for rule in RULES:
         assert set(rule.sections) <= set(EDITIONS) and rule.needs and rule.level in ("stop", "fix", "know"), rule.name
         assert rule.section(2026) is not None and not rule.says.endswith(".")
+
+
+def test_what_a_rule_needs_and_asks_for_are_keys_that_can_be_written() -> None:
+    known = {key.name for module in pkgutil.walk_packages(sitegen.job.__path__, "sitegen.job.")
+             for keys in vars(importlib.import_module(module.name)).values() if isinstance(keys, Keys) for key in keys.rows}
+    asked = {key.partition(":")[0] for path in FILES for key in yaml.safe_load(path.read_text("utf-8")).get("lacks", {})}
+    assert {key for rule in RULES for key in rule.needs} | asked <= known
