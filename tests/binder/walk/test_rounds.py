@@ -99,6 +99,7 @@ def test_a_page_says_what_to_do_and_never_what_will_be_dead(example, tmp_path):
     assert len(pages) == len(sheet_of(report_of(example)).rounds) + 1 and len(set(looks)) == 1
 
 
+@pytest.mark.browser
 def test_every_round_stands_on_one_page(example, tmp_path, chromium):
     from pypdf import PdfReader
     out, pdf = tmp_path / "sheet.html", tmp_path / "sheet.pdf"

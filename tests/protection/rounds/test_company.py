@@ -17,6 +17,7 @@ from sitegen.protection.maps.recover import recover
 from sitegen.protection.tree import Tree
 
 
+@pytest.mark.thorough
 def test_a_house_walked_in_rounds_is_ready_and_everything_is_shown(houses):
     for seed in range(houses // 8):
         report = examine(walked_in_rounds(some_house(seed)))
@@ -29,6 +30,7 @@ def test_a_house_walked_in_rounds_is_ready_and_everything_is_shown(houses):
                     assert bool(tried) == (breaker in report.tree.reset_order(outlet)), (seed, outlet, breaker)
 
 
+@pytest.mark.thorough
 @pytest.mark.thorough
 def test_a_wrong_map_walked_in_rounds_is_never_ready_and_proves_nothing_false(houses):
     """One or two faults: nothing false is proved, and what the fault touched keeps the job from being ready."""

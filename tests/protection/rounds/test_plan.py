@@ -44,6 +44,7 @@ def test_every_true_map_is_fully_shown_by_its_own_plan(houses):
 
 
 @pytest.mark.thorough
+@pytest.mark.thorough
 def test_a_wrong_map_shows_no_false_pair_and_is_at_odds_somewhere(houses):
     """One or two faults in the map, the rounds planned on it: what is shown is true of the wires, and some look disagrees."""
     tried = 0
@@ -80,6 +81,7 @@ def bound_by_hand(tree: Tree) -> int:
     return rounds
 
 
+@pytest.mark.thorough
 def test_no_plan_is_below_the_bound_and_few_are_far_above_it(houses):
     walks = bounds = 0
     for seed in range(houses // 4):
@@ -119,6 +121,7 @@ def test_the_same_house_gives_the_same_plan():
     assert plan(Tree(job)) == plan(Tree(replace(job)))
 
 
+@pytest.mark.thorough
 @pytest.mark.parametrize("support", (1, 2))
 def test_a_plan_keeps_its_limits(houses, support):
     """No two of one path in a round; lights stay on somewhere; nothing cold is off twice running; one device without a face."""
@@ -149,6 +152,7 @@ def test_a_plan_keeps_its_limits(houses, support):
         assert {*pressed, *made.alone} >= {id for id in tree.devices if id in House(tree).contacts}, "every TEST once at least"
 
 
+@pytest.mark.thorough
 def test_cold_things_are_off_twice_running_only_in_houses_with_hardly_another_circuit(houses):
     for seed in range(houses // 8):
         assert not plan(Tree(whole_house(Random(seed), Random(seed).randint(6, 20)))).cold_twice
@@ -170,6 +174,7 @@ def test_what_may_not_share_a_round_is_pressed_alone():
     assert set(plan(Tree(old)).alone) == {"K5"}
 
 
+@pytest.mark.thorough
 def test_after_part_of_the_rounds_the_same_plan_goes_on(houses):
     """Any of the rounds were walked: those left are of the same plan, and with them everything is told."""
     for seed in range(houses // 8):
@@ -200,6 +205,7 @@ def test_after_a_contradiction_one_stands_at_the_outlet_and_opens_what_is_not_to
     assert [(place.outlet, place.contacts) for place in places] == [("K2", ("K1",))]
 
 
+@pytest.mark.thorough
 @pytest.mark.thorough
 def test_with_double_support_every_single_wrong_look_is_noticed_without_a_map(houses, example):
     """One look the other way round: no feed whatever explains what was seen, the map is not asked."""
