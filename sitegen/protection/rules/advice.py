@@ -36,7 +36,7 @@ def critical_shared(proof: Proof) -> Iterator[Finding]:
             worst = f" (in a wet place: {both(wet)})" if wet else ""
             yield Finding("advice-critical", "know", job.point[vital[0]].where, (vital[0], device),
                           f"{PRACTICE} {both(f'{id} ({job.point[id].use})' for id in vital)} must not stop unseen, and {place(job, device)} also "
-                          f"opens for {both(others)}{worst}. Give it a circuit or a device of its own, or see that the owner knows.")
+                          f"opens for what hangs at {both(others)}{worst}. Give it a circuit or a device of its own, or see that the owner knows.")
 
 
 def dark_room(proof: Proof) -> Iterator[Finding]:
@@ -111,7 +111,7 @@ def voltage_drop(proof: Proof) -> Iterator[Finding]:
     for circuit in proof.tree.circuits:
         amps, ohms = job.breaker[circuit.breaker].amps, OHMS.get(circuit.wire.awg) if circuit.wire and circuit.wire.metal == "copper" else None
         ways = [(sum(job.point[one].length_ft or 0 for one in proof.tree.way_up(id)), id) for id, _ in proof.tree.walk(circuit)
-                if proof.tree.is_outlet(id) and job.point[id].voltage == 120 and all(job.point[one].length_ft is not None for one in proof.tree.way_up(id))]
+                if proof.tree.is_outlet(id) and not job.point[id].kind.by_name and job.point[id].voltage == 120 and all(job.point[one].length_ft is not None for one in proof.tree.way_up(id))]
         if amps and ohms and ways:
             feet, id = max(ways)
             drop = 2 * feet * ohms * amps * SHARE / 1000 / 120
