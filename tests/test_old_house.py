@@ -14,12 +14,20 @@ from sitegen.job import read_job
 from sitegen.protection.examine import examine
 from sitegen.publish.theme import open_theme
 
-HOUSE = CASES / "old_house"
+HOUSE, OLDER = CASES / "old_house", CASES / "older_house"
 
 
 def test_check_says_what_a_colleague_would(capsys):
     assert main(["check", str(HOUSE)]) == 1
     assert capsys.readouterr().out == (HOUSE / "expected.txt").read_text("utf-8")
+
+
+def test_a_house_of_two_wires_one_neutral_and_aluminum_is_judged_as_an_inspector_would(capsys):
+    """Read aloud: existing wiring is told, what is new or guards nobody stops, what is not known is asked for."""
+    assert main(["check", str(OLDER)]) == 1
+    assert capsys.readouterr().out == (OLDER / "expected.txt").read_text("utf-8")
+    main(["check", str(OLDER), "--rules"])
+    assert capsys.readouterr().out == (OLDER / "rules.txt").read_text("utf-8")
 
 
 def test_recover_says_what_the_tests_support(capsys):

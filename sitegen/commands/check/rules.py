@@ -8,6 +8,7 @@ from typing import Any
 from ...protection.examine import Report
 from ...protection.rules.code.book import VERIFIED, Book, book_of
 from ...protection.rules.code.judge import Judged, ids_in_words, judged
+from ...protection.say import both
 
 HEAD = ("Each rule in our own words: the text of the book is not repeated here. Sections and editions are as public pages report them, or from "
         "memory where it says so; the book was not read for this list. Local amendments, the authority having jurisdiction and a licensed "
@@ -18,6 +19,8 @@ ADVICE = "What `check` marks as ours or as common practice is advice and stands 
 def rules_text(report: Report) -> str:
     book = book_of(report.job.file.code)
     lines = [_named(book), HEAD, ADVICE]
+    if unknown := [id for id in report.tree.order if id in report.tree.unknown]:
+        lines.append(f"Nothing was judged at {both(unknown)}: nobody knows what feeds them.")
     for one in judged(report.proof):
         lines += ["", *_rule(one, book)]
     return "\n".join(lines) + "\n"
@@ -64,7 +67,8 @@ def states(one: Judged, book: Book) -> Iterator[str]:
 def rules_json(report: Report) -> dict[str, Any]:
     """The object that `check --rules --json` prints."""
     book = book_of(report.job.file.code)
-    return {"job": report.job.file.id, "book": book.named or None, "edition": book.edition, "rules": [
+    return {"job": report.job.file.id, "book": book.named or None, "edition": book.edition,
+            "not_judged": [id for id in report.tree.order if id in report.tree.unknown], "rules": [
         {"name": one.rule.name, "says": one.rule.says, "section": one.section, "sure": one.rule.sure, "level": one.rule.level,
          "needs": list(one.rule.needs), "state": list(states(one, book)),
          "against": [{"points": list(told.points), "level": told.level, "section": told.section, "where": str(told.where)} for told in one.against],
