@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from ...job.trips import FILE
 from ...protection.maps import missing
 from ...protection.examine import Report
+from ...protection.rounds import looks_alone
 from ...protection.rounds.handles import handles_in_company
 from ...protection.rounds.report import Left
 
@@ -66,7 +67,7 @@ def round_asks(report: Report, rounds: Left, missing: bool) -> tuple[Ask, ...]:
         for stand in rounds.stands:
             for id in stand.contacts:
                 settle.setdefault(id, []).append(stand.outlet)
-        asks += [Ask(id, _pressed(report, id), tuple(outlets)) for id, outlets in settle.items()]
+        asks += [Ask(id, _pressed(report, id), looks_alone(tree, id, outlets)) for id, outlets in settle.items()]
     return (*asks, *(Ask(id, _pressed(report, id), made.look) for id in made.alone))
 
 
@@ -98,7 +99,7 @@ def missing_tests(report: Report) -> tuple[Ask, ...]:
             elif row.together:
                 for stand in Left(proof).stands:
                     for id in stand.contacts:
-                        looks.setdefault((id, _pressed(report, id)), set()).add(stand.outlet)
+                        looks.setdefault((id, _pressed(report, id)), set()).update(looks_alone(tree, id, (stand.outlet,)))
             else:
                 looks.setdefault((row.outlet, row.pressed), set()).update(
                     id for id in (row.outlet, *finding.points) if id in report.job.point and tree.is_outlet(id))

@@ -121,8 +121,10 @@ def _far(report: Report) -> Iterator[str]:
     """How far the proof is, where to stand, and how many rounds are left."""
     left = Left(report.proof)
     near = [stand for stand in left.stands if len(stand.contacts) <= NEAR]
+    first = "Still at odds after looking again: stand" if report.evidence.in_rounds else "Stand"
     for stand in near[:LISTED]:
-        yield f"Stand at {stand.outlet} and have {', '.join(stand.contacts)} opened, one at a time: no walk, a row for each."
+        yield (f"{first} at {stand.outlet} and have {', '.join(stand.contacts)} opened, one at a time: no walk, a row for each, with a "
+               f"look at what it turns off itself too.")
     if len(near) > LISTED:
         yield f"The same at {', '.join(stand.outlet for stand in near[LISTED:])}: `sitegen walk JOB --rounds --missing` has them all."
     rounds, alone = len(left.plan.rounds), len(left.plan.alone)

@@ -62,15 +62,22 @@ def map_correction(proof: Proof) -> Iterator[Finding]:
     found = correct(proof.evidence)
     if all(map(proof.is_asked, found.clashing)):
         return
+    first = _look_again(proof.evidence, found)
     for number, proposal in enumerate(found.proposals):
         ids = tuple(dict.fromkeys(id for change in proposal.changes for id in _speaks_of(change)))
-        says = _says(proof.evidence, found, proposal, first=number == 0)
+        says = first + _says(proof.evidence, found, proposal, first=number == 0)
         yield Finding("map-correction", "fix", things(job, ids[0]).where, ids, says, proposal.changes)
     if found.clashing and not found.proposals:
         tried = "no two changes together" if found.whole else "none of the pairs of changes that were tried (not all were)"
         yield Finding("no-correction", "know", things(job, found.clashing[0]).where, found.clashing,
                       f"No single change of the map and {tried} would explain what was seen at {_some(found.clashing)}. Test "
                       f"again there, look at the wiring, or let `sitegen recover` draw the map from the tests alone.")
+
+
+def _look_again(evidence: Evidence, found: Corrections) -> str:
+    """A wrong look in a round is likelier than a wrong map: it is settled before the map is changed."""
+    ids = list(dict.fromkeys(clash.outlet for clash in evidence.clashes if clash.row.together and clash.outlet in found.clashing))
+    return f"Look again first, as said at {_some(ids)}. Only if it is still so: " if ids else ""
 
 
 def _speaks_of(change: Change) -> tuple[str, ...]:

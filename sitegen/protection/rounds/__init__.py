@@ -3,5 +3,6 @@
 from .house import House
 from .left import Stand, not_walked, stands, still_needed
 from .plan import Plan, Round, plan
+from .settle import LookAgain, looks_again, looks_alone
 
-__all__ = ["House", "Plan", "Round", "Stand", "not_walked", "plan", "stands", "still_needed"]
+__all__ = ["House", "LookAgain", "Plan", "Round", "Stand", "looks_again", "looks_alone", "not_walked", "plan", "stands", "still_needed"]

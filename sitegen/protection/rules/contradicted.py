@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...protection.maps import impossible
-from ...protection.rounds import House, stands
+from ...protection.rounds import House, looks_alone, stands
 from ..finding import Finding
 from ..proof import Proof
-from ..say import both, day, place
+from ..say import both, day, names, place
 from ..sighting import Clash, opened
+
+ONE_BY_ONE = 4  # what is opened to settle a disagreement, before the sheet alone says what to look at
 
 
 def contradicted(proof: Proof) -> Iterator[Finding]:
@@ -32,7 +34,7 @@ def contradicted(proof: Proof) -> Iterator[Finding]:
         first = min(clashes, key=lambda clash: clash.row.row)
         more = f" ({len(clashes)} rows say so.)" if len(clashes) > 1 else ""
         points = tuple(dict.fromkeys((first.outlet, *opened(first.row))))
-        yield Finding("contradicted", "stop", first.row.where, points, _disagrees(proof, first) + more + _stand(proof, first))
+        yield Finding("contradicted", "stop", first.row.where, points, _disagrees(proof, first) + more + _settle(proof, clashes))
 
 
 def _disagrees(proof: Proof, clash: Clash) -> str:
@@ -40,29 +42,43 @@ def _disagrees(proof: Proof, clash: Clash) -> str:
     open_ids = both(opened(row))
     was = "were" if row.together else "was"
     spot, when = place(job, clash.outlet), day(row.date)
-    again = "Correct the map or the wiring, and test again."
+    again = "" if row.together else " Correct the map or the wiring, and test again."
     if clash.because == "live":
         behind = both(id for id in proof.tree.reset_order(clash.outlet) if id in opened(row))
-        return f"{spot} stayed live on {when} while {open_ids} {was} open, but the map puts it behind {behind}. {again}"
+        return f"{spot} stayed live on {when} while {open_ids} {was} open, but the map puts it behind {behind}.{again}"
     if clash.because == "dead" and not open_ids:
         return f"{spot} was dead on {when} though nothing had opened. {_power_stops(proof, clash)}"
     if clash.because == "dead":
-        return f"{spot} went dead on {when} while {open_ids} {was} open, but the map does not put it there. {again}"
+        return f"{spot} went dead on {when} while {open_ids} {was} open, but the map does not put it there.{again}"
     if clash.because == "tester opened":
-        return f"The tester pressed at {spot} on {when} opened {open_ids}, which the map does not put before it. {again}"
+        return f"The tester pressed at {spot} on {when} opened {open_ids}, which the map does not put before it.{again}"
     return f"The tester pressed at {spot} on {when} opened nothing, {_no_trip(proof, clash.outlet)}"
 
 
-def _stand(proof: Proof, clash: Clash) -> str:
-    """What settles a disagreement in a round without another walk."""
-    told = proof.evidence.company
-    place_to_stand = next(iter(stands(House(proof.tree), told, (clash.outlet,))), None) if told and clash.row.together else None
-    if place_to_stand is None:
+def _settle(proof: Proof, clashes: list[Clash]) -> str:
+    """What settles a disagreement in a round without another walk, as it is done and typed: the look again first."""
+    clash = next((clash for clash in clashes if clash.row.together), None)
+    if clash is None:
         return ""
-    ids = place_to_stand.contacts
-    how = f"have {ids[0]} opened alone" if len(ids) == 1 else f"have these opened one after the other: {', '.join(ids)}"
-    return (f" To settle it, stand at {clash.outlet} and {how}; write a row for each. If the look was wrong, have the same round opened "
-            f"once more and write it again with {clash.outlet} alone.")
+    row, outlet, told = clash.row, clash.outlet, proof.evidence.company
+    again = (f" First look again: open the same round ({names(row.together)}), look at {outlet} only, put all on, and write a row: "
+             f"outlet `{names(row.together)}`, pressed `round`, tripped `{names(row.tripped) or 'none'}`, {outlet} alone under went_dead or "
+             f"stayed_live, reset `yes` if all came back. If it was dead, see it live with all on and write that too: outlet "
+             f"`{outlet}`, pressed `none`, tripped `none`, stayed_live `{outlet}`.")
+    place_to_stand = next(iter(stands(House(proof.tree), told, (outlet,))), None) if told else None
+    alone = _alone(proof, outlet, place_to_stand.contacts) if place_to_stand else "Have the box opened."
+    return f"{again} Still so? {alone} Then correct the map or the wiring."
+
+
+def _alone(proof: Proof, outlet: str, ids: tuple[str, ...]) -> str:
+    """What is opened by itself, and what is looked at then."""
+    def one(id: str) -> str:
+        pressed = "device" if proof.tree.kind(id).opens else "breaker"
+        return f"{id} alone (row: outlet {id}, pressed {pressed}) and look at {both(looks_alone(proof.tree, id, (outlet,)))}"
+    if len(ids) <= ONE_BY_ONE:
+        return f"Open {'; then '.join(map(one, ids))}."
+    return (f"Open one at a time {', '.join(ids)}, a row for each, and look at {outlet} and at what it turns off itself: "
+            f"`sitegen walk JOB --rounds --missing` has the looks.")
 
 
 def _power_stops(proof: Proof, clash: Clash) -> str:
