@@ -250,8 +250,13 @@ def _except(row: Row, rest: str | None, text: str, names: Names) -> tuple[tuple[
     if found is None:
         return (), text
     left_out = _sighted(row, "stayed_live", found[1], names)
+    lights = [id for id in left_out if (named := names.table.get(id)) and named.kind and named.kind.by_name]
+    if rest and lights:
+        row.fault(f"`except` is followed by {listed(lights)}, which no `rest of {rest}` speaks of: a light counts by its id alone",
+                  "receptacles and appliances there", f"if seen live, write lights first: `{' '.join(lights)} rest of {rest}`, and behind it "
+                  f"`except` with what else was not looked at; if not seen, leave them out")
     if rest is None or not found[1].strip():
-        row.fault(f"`stayed_live: {fold(row.text('stayed_live') or '')}` says `except`", "`rest of house except V1 L3`",
+        row.fault(f"`stayed_live: {fold(row.text('stayed_live') or '')}` says `except`", "`rest of house except V1 V3`",
                   "write what it leaves out behind `rest of circuit` or `rest of house`")
     return left_out, text[:found.start()]
 
@@ -260,6 +265,10 @@ def _sighted(row: Row, column: str, text: str, names: Names) -> tuple[str, ...]:
     """The ids of points in a cell; switches and junctions are left to the reasoning to speak of."""
     words = _words(text)
     folded = [word.casefold() for word in words]
+    if any(word in ("light", "lights") and word.upper() not in names.table for word in folded):
+        row.fault(f"`{column}: {fold(row.text(column) or '')}` speaks of lights without their ids", "the id of each light",
+                  "name each light that was seen" + (": `L1 L2 rest of house`" if column == "stayed_live" else ""))
+        return ()
     if "rest" in folded:
         expected = "ids, `rest of circuit` or `rest of house`" if column == "stayed_live" else "the id of each point"
         row.fault(f"`{column}: {fold(text)}` says `rest`", expected,

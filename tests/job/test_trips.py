@@ -30,7 +30,7 @@ def test_the_first_line_may_name_the_job(line, job):
 
 
 @pytest.mark.parametrize("written, named, rest, left_out", [
-    ("rest of house except K2 L1", (), "house", ("K2", "L1")), ("L1 rest of the circuit EXCEPT K2", ("L1",), "circuit", ("K2",)),
+    ("L1 rest of house except K2 K3", ("L1",), "house", ("K2", "K3")), ("L1 rest of the circuit EXCEPT K2", ("L1",), "circuit", ("K2",)),
     ("rest of house", (), "house", ())])
 def test_rest_of_leaves_out_what_it_excepts(written, named, rest, left_out):
     faults = []
@@ -43,8 +43,21 @@ def test_except_without_a_rest_or_ids_is_a_fault(written):
     faults = []
     read_trips(f"date,outlet,pressed,tripped,stayed_live\n2026-05-12,K1,device,K1,{written}\n", the_map().names, faults)
     [fault] = faults
-    assert str(fault) == (f"trip_tests.csv:2: `stayed_live: {written}` says `except`; expected `rest of house except V1 L3`. Write what it "
+    assert str(fault) == (f"trip_tests.csv:2: `stayed_live: {written}` says `except`; expected `rest of house except V1 V3`. Write what it "
                           "leaves out behind `rest of circuit` or `rest of house`.")
+
+
+@pytest.mark.parametrize("written, says", [
+    ("rest of house except K2 L1", "`except` is followed by `L1`, which no `rest of house` speaks of: a light counts by its id alone; expected "
+     "receptacles and appliances there. If seen live, write lights first: `L1 rest of house`, and behind it `except` with what else was "
+     "not looked at; if not seen, leave them out."),
+    ("rest of house and the lights", "`stayed_live: rest of house and the lights` speaks of lights without their ids; expected the id of "
+     "each light. Name each light that was seen: `L1 L2 rest of house`.")])
+def test_lights_are_named_and_stand_before_the_rest(written, says):
+    """A light behind `except` counts as not looked at: whoever meant it as seen live would never hear of it."""
+    faults = []
+    read_trips(f"date,outlet,pressed,tripped,stayed_live\n2026-05-12,K1,device,K1,{written}\n", the_map().names, faults)
+    assert [str(fault) for fault in faults] == [f"trip_tests.csv:2: {says}"]
 
 
 def the_map() -> MapRead:

@@ -78,6 +78,7 @@ def _no_reset(proof: Proof, device: str, row: TripTest) -> str:
 def device_untested(proof: Proof) -> Iterator[Finding]:
     """A device whose own TEST was never pressed, or did not show what a TEST must show."""
     job = proof.tree.job
+    no_reset: set[int] = set()
     for device, state in proof.devices.items():
         if state != "untested":
             continue
@@ -87,6 +88,13 @@ def device_untested(proof: Proof) -> Iterator[Finding]:
             continue  # said by the outlet that stayed live
         if proof.test_voided(device):
             continue  # said with what the visit took away
+        if row and row.together and row.reset is None:
+            if row.row not in no_reset:
+                no_reset.add(row.row)
+                yield Finding("device-untested", "stop", where, tuple(id for id in proof.devices if id in row.together),
+                              f"The round with {both(row.together)} open on {day(row.date)} does not say whether all came back. If all "
+                              f"did, write `yes` under reset; if not, `no`. Until then it proves no device.")
+            continue
         if row is None:
             says = (f"{place(job, device)} was never tested by its own TEST. Press TEST, see what goes dead, press "
                     f"RESET, and write the row.")
