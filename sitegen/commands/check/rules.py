@@ -20,7 +20,7 @@ def rules_text(report: Report) -> str:
     book = book_of(report.job.file.code)
     lines = [_named(book), HEAD, ADVICE]
     if unknown := [id for id in report.tree.order if id in report.tree.unknown]:
-        lines.append(f"Nothing was judged at {both(unknown)}: nobody knows what feeds them.")
+        lines.append(f"Nothing was judged at {both(unknown)}: nobody knows what feeds {'it' if len(unknown) == 1 else 'them'}.")
     for one in judged(report.proof):
         lines += ["", *_rule(one, book)]
     return "\n".join(lines) + "\n"
