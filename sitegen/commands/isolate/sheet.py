@@ -57,6 +57,11 @@ def _record(proof: Proof, found: Isolation) -> Iterator[str]:
         disturbed = [box for box in zone.disturbed if touch.visit and set(zone.points[box]) & touch.boxes]
         if disturbed:
             yield f"A visit on {day(touch.date)} disturbed {both(disturbed)}: looked at first."
+    here = {found.device, *zone.here, *(id for ids in zone.points.values() for id in ids)}
+    for visit in job.visits:
+        for one in (one for one in visit.readings if one.at in here):
+            state = f" ({one.state})" if one.state else ""
+            yield f"Read on {day(visit.date)} at {one.at}: {one.what} {one.value:g} {one.unit}{state}. Not to be mixed with today's."
     if found.contradicted:
         yield f"Tests and map do not agree about {both(found.contradicted)}: clear that with `sitegen check` before a box is opened."
     if found.not_shown:

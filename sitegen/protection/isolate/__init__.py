@@ -94,8 +94,10 @@ def _same_place(tree: Tree, zone: Zone) -> tuple[tuple[str, ...], ...]:
 
 def shares_neutral(tree: Tree, id: str) -> tuple[Circuit, ...]:
     """The circuits that one neutral serves together with that of a point or breaker; () where none is shared."""
-    own = {tree.job.point[id].circuit} if id in tree.job.point else \
+    keys = {tree.job.point[id].circuit} if id in tree.job.point else \
         {circuit.key for circuit in tree.job.circuits if circuit.breaker == id}
-    mates = {key for circuit in tree.job.circuits if circuit.key in own for key in circuit.shares_neutral_with}
-    mates |= {circuit.key for circuit in tree.job.circuits if own & set(circuit.shares_neutral_with)}
-    return tuple(circuit for circuit in tree.circuits if mates and circuit.key in own | mates)
+    shared: set[str] = set()
+    while found := {key for circuit in tree.job.circuits for group in [{circuit.key, *circuit.shares_neutral_with}]
+                    if len(group) > 1 and group & (keys | shared) for key in group} - shared:
+        shared |= found
+    return tuple(circuit for circuit in tree.circuits if circuit.key in shared)

@@ -70,6 +70,7 @@ def test_each_outlet_that_is_to_be_looked_at_shortens_the_run(houses):
         dead = rng.choice(sorted(out))
         lit = {id for id in tree.outlets if not out[id] >= {dead} and rng.random() < 0.3} - {dead}
         for run in broken(tree, {dead}, lit).runs:
+            assert len(run.look) <= max(0, len(run.points) - 2), "one for each box between the ends"
             for look in run.look:
                 for found in (broken(tree, {dead, look}, lit), broken(tree, {dead}, lit | {look})):
                     assert all(len(one.cables) < len(run.cables) for one in found.runs), (n, look)
