@@ -59,8 +59,20 @@ def run(call: argparse.Namespace) -> int:
 
 def _told(sheet: WalkSheet) -> str:
     """What is on the sheet, counted."""
-    presses = len(sheet.presses)
-    readings = len(sheet.rows) - presses - len(sheet.handles) - len(sheet.rounds) - bool(sheet.last)
-    rounds = f"{len(sheet.rounds)} rounds and a last walk with all on, " if sheet.rounds else ""
-    return (f"{readings} readings, {rounds}{presses} presses on a walk through {sheet.doorways} doorways, "
-            f"{len(sheet.handles)} breaker handles.")
+    presses, handles = sheet.presses, sheet.handles
+    readings = len(sheet.rows) - len(presses) - len(handles) - len(sheet.rounds) - len(sheet.again) - bool(sheet.last)
+    again = f"{_some(len(sheet.again), 'round')} to look at again, " if sheet.again else ""
+    if not sheet.rounds:
+        return (f"{again}{_some(readings, 'reading')}, {_some(len(presses), 'press', 'es')} on a walk through "
+                f"{_some(sheet.doorways, 'doorway')}, {_some(len(handles), 'breaker handle')}.")
+    tests, off = sum(len(one.tests) for one in sheet.rounds), sum(len(one.handles) for one in sheet.rounds)
+    looks = sum(len(found) for _, found in sheet.last)
+    testers = sum(press.pressed == "tester" for press in presses)
+    alone = len(presses) - testers + len(handles)
+    return (f"{again}{_some(readings, 'reading')}; {_some(len(sheet.rounds), 'round')} and a last walk with all on, with "
+            f"{_some(tests, 'own-TEST press', 'es')}, {_some(off, 'handle')} and {_some(looks * (len(sheet.rounds) + 1), 'look')}; "
+            f"{_some(testers, 'tester press', 'es')}{f'; {alone} to be opened alone' if alone else ''}.")
+
+
+def _some(count: int, name: str, more: str = "s") -> str:
+    return f"{count} {name}{more if count != 1 else ''}"

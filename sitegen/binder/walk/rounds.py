@@ -7,12 +7,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from ...protection.rounds import Plan, Round
+from ...protection.rounds import LookAgain, Plan, Round
 from ..answer.places import at_of, place
 from ..desk import Desk, room_and_spot
+from ..desk.words import Rich
 from ..walking import Steps, shortest_walk
 
 SPOTS = 80  # outlets; with more of them a sheet has their ids alone, so that a round stays on a page
+
+BLOCK = 5   # outlets under one heading, so that none stands in a column without its room
 
 Rooms = tuple[tuple[str, tuple[tuple[str, str], ...]], ...]  # room -> id and exact spot
 
@@ -24,24 +27,45 @@ class Switches:
     where: str
     tests: tuple[str, ...]      # breakers opened by their own TEST, as they are marked
     off: tuple[str, ...]        # breakers switched off
+    own_test: tuple[str, ...]   # their ids
+    handles: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class RoundPage:
-    number: int
-    of: int
-    open: tuple[str, ...]                       # as the row lists them
+    heading: Rich
+    open: tuple[str, ...]                       # in the order they are opened, and so in the row
+    tests: tuple[str, ...]                      # those opened by their own TEST
+    handles: tuple[str, ...]                    # breakers switched off
     pressed: str                                # as the row says it
     devices: tuple[tuple[str, str, bool], ...]  # id, place, has slots to look at; the farthest from the panel first
     panels: tuple[Switches, ...]
     rooms: Rooms                                # what to look at, in walking order
+    lights: tuple[str, ...]                     # the lights among them: a row names each
+    whole: bool                                 # the whole house is walked
 
 
 def round_pages(desk: Desk, made: Plan, looks: Sequence[str], steps: Steps) -> tuple[RoundPage, ...]:
     """One page a round; `looks` in walking order."""
-    rooms = by_room(desk, looks)
-    return tuple(RoundPage(number, len(made.rounds), one.open, pressed(one), _devices(desk, one, steps), _panels(desk, one), rooms)
-                 for number, one in enumerate(made.rounds, 1))
+    def heading(number: int, one: Round) -> Rich:
+        name = "heading" if len(one.open) > 1 else "alone"
+        return desk.words.rich(f"walk.rounds.{name}", number=number, of=len(made.rounds), id=one.open[0])
+    return tuple(_page(desk, heading(number, one), one, looks, steps, True) for number, one in enumerate(made.rounds, 1))
+
+
+def again_pages(desk: Desk, again: Sequence[LookAgain], steps: Steps) -> tuple[RoundPage, ...]:
+    """A page for each round to look at again, with the looks that disagree alone."""
+    return tuple(_page(desk, desk.words.rich("walk.rounds.again", where=one.row.where),
+                       Round(one.row.together, tuple(id for id in one.row.together if id in one.row.tripped)), one.outlets, steps, False)
+                 for one in again)
+
+
+def _page(desk: Desk, heading: Rich, one: Round, looks: Sequence[str], steps: Steps, whole: bool) -> RoundPage:
+    devices, panels = _devices(desk, one, steps), _panels(desk, one)
+    ordered = (*(id for id, _, _ in devices), *(id for panel in panels for id in (*panel.own_test, *panel.handles)))
+    return RoundPage(heading, ordered, tuple(id for id in ordered if id in one.own_test),
+                     tuple(id for id in ordered if id not in one.own_test), pressed(one), devices, panels, by_room(desk, looks),
+                     tuple(id for id in looks if desk.tree.kind(id).by_name), whole)
 
 
 def pressed(one: Round) -> str:
@@ -52,8 +76,14 @@ def pressed(one: Round) -> str:
 def by_room(desk: Desk, ids: Sequence[str]) -> Rooms:
     rooms: dict[str, list[tuple[str, str]]] = {}
     for id in ids:
-        rooms.setdefault(str(desk.point(id).room), []).append((id, at_of(desk, id) if len(ids) <= SPOTS else ""))
-    return tuple((room, tuple(found)) for room, found in rooms.items())
+        rooms.setdefault(str(desk.point(id).room), []).append((id, _spot(desk, id) if len(ids) <= SPOTS else ""))
+    return tuple((room, tuple(found[at:at + BLOCK])) for room, found in rooms.items() for at in range(0, len(found), BLOCK))
+
+
+def _spot(desk: Desk, id: str) -> str:
+    """Where it is, and the switch without which it is dead anyway."""
+    switches = desk.point(id).switched_by
+    return at_of(desk, id) + (desk.words.text("walk.switch_on", ids=" ".join(switches)) if switches else "")
 
 
 def _devices(desk: Desk, one: Round, steps: Steps) -> tuple[tuple[str, str, bool], ...]:
@@ -69,8 +99,10 @@ def _panels(desk: Desk, one: Round) -> tuple[Switches, ...]:
     for id in one.open:
         if id in desk.job.breaker:
             panels.setdefault(desk.panel_of(id).id, []).append(id)
-    return tuple(Switches(f"{desk.job.panel[panel].at} ({panel})", _marked(desk, [id for id in ids if id in one.own_test]),
-                          _marked(desk, [id for id in ids if id not in one.own_test])) for panel, ids in panels.items())
+    def switches(panel: str, ids: list[str]) -> Switches:
+        tests, off = [id for id in ids if id in one.own_test], [id for id in ids if id not in one.own_test]
+        return Switches(f"{desk.job.panel[panel].at} ({panel})", _marked(desk, tests), _marked(desk, off), tuple(tests), tuple(off))
+    return tuple(switches(panel, ids) for panel, ids in panels.items())
 
 
 def _marked(desk: Desk, ids: Sequence[str]) -> tuple[str, ...]:

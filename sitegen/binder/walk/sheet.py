@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from ...job.trips import COLUMNS
-from ...protection.rounds import Plan
+from ...protection.rounds import Plan, looks_again
 from ...protection.rounds.handles import handles_in_company
 from ...protection.rounds.limits import alarms_of
 from ...protection.rounds.report import Left
@@ -18,7 +18,7 @@ from ..desk import Desk, room_and_spot
 from ..desk.words import Rich
 from ..walking import Steps, Way, doorways, passed, shortest_walk
 from .asks import Ask, all_tests, missing_tests, not_reached, round_asks
-from .rounds import Rooms, RoundPage, by_room, pressed, round_pages
+from .rounds import Rooms, RoundPage, again_pages, by_room, round_pages
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +49,7 @@ class WalkSheet:
     title: str
     missing: bool               # only what is not shown yet
     first: tuple[Look, ...]     # everything on, seen live, read
+    again: tuple[RoundPage, ...]  # before anything else: rounds of which a look disagrees with the map
     rounds: tuple[RoundPage, ...]
     last: Rooms                 # after rounds: what is to be seen on again
     told: tuple[str, ...]       # before rounds: alarms that lose power, what is off twice running
@@ -76,13 +77,16 @@ def walk_sheet(desk: Desk, missing: bool = False, rounds: Left | None = None) ->
     round_trip = _by_room(desk, [id for id in desk.tree.outlets if id in seen], steps,
                           end=room_of(desk, presses[0].outlet) if presses else None)
     away = [id for id in not_reached(desk.report) if id not in round_trip]
-    rows = [(id, "none") for id in round_trip if id in reads]
-    rows += [(" ".join(one.open), pressed(one)) for one in made.rounds] if made else []
+    again = again_pages(desk, looks_again(desk.report.evidence) if missing else (), steps)
+    rounds_left = round_pages(desk, made, toured, steps) if made else ()
+    rows = [(" ".join(one.open), one.pressed) for one in again]
+    rows += [(id, "none") for id in round_trip if id in reads]
+    rows += [(" ".join(one.open), one.pressed) for one in rounds_left]
     rows += [(ask.outlet, ask.pressed) for ask in (*presses, *handles)]
     rows += [(next((id for id in toured if desk.tree.kind(id).plugs), toured[0]), "none")] if toured else []
     file = desk.job.file
     return WalkSheet(file.id, file.title, missing, _looks(desk, round_trip, reads),
-                     round_pages(desk, made, toured, steps) if made else (), by_room(desk, toured), _told(desk, made) if made else (),
+                     again, rounds_left, by_room(desk, toured), _told(desk, made) if made else (),
                      _presses(desk, presses, 1), _presses(desk, handles, len(presses) + 1),
                      tuple(f"{id} {place(desk, id)}: {desk.point(id).not_proved}" for id in away),
                      tuple(f"{id} {place(desk, id)}" for id in (*round_trip, *away) if is_vital(desk, id)),

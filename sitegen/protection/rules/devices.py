@@ -95,26 +95,30 @@ def device_untested(proof: Proof) -> Iterator[Finding]:
                               f"The round with {both(row.together)} open on {day(row.date)} does not say whether all came back. If all "
                               f"did, write `yes` under reset; if not, `no`. Until then it proves no device.")
             continue
-        if row is None:
-            says = (f"{place(job, device)} was never tested by its own TEST. Press TEST, see what goes dead, press "
-                    f"RESET, and write the row.")
-        elif row.reset is None:
-            says = (f"{place(job, device)}: its own TEST of {day(row.date)} does not say whether it reset. Press TEST "
-                    f"and RESET again, and write yes or no under reset.")
-        elif row.together and proof.evidence.voided:
-            says = (f"{place(job, device)}: its own TEST of {day(row.date)} was told apart in the rounds by outlets that a visit "
-                    f"touched since. The presses that are still to be made tell it again.")
-        elif row.together:
-            says = (f"{place(job, device)}: the rounds walked so far do not show that its own TEST of {day(row.date)} alone turned "
-                    f"{'its own slots' if proof.tree.kind(device).has_face else 'something'} off. Walk the rounds that are left, "
-                    f"or press TEST on it alone and look at every outlet behind it.")
-        elif proof.tree.kind(device).has_face:
-            says = (f"{place(job, device)}: its own TEST of {day(row.date)} does not show its own face dead with all "
-                    f"it must cut. Press TEST again and look at its own slots and at every outlet behind it.")
-        else:
-            says = (f"{place(job, device)}: its own TEST of {day(row.date)} does not show any outlet dead that it must "
-                    f"cut. Press TEST again and look at every outlet behind it.")
-        yield Finding("device-untested", "stop", where, (device,), says)
+        yield Finding("device-untested", "stop", where, (device,), _untested(proof, device, row))
+
+
+def _untested(proof: Proof, device: str, row: TripTest | None) -> str:
+    """What its TEST has still to show."""
+    job = proof.tree.job
+    if row is None:
+        return (f"{place(job, device)} was never tested by its own TEST. Press TEST, see what goes dead, press "
+                f"RESET, and write the row.")
+    if row.reset is None:
+        return (f"{place(job, device)}: its own TEST of {day(row.date)} does not say whether it reset. Press TEST "
+                f"and RESET again, and write yes or no under reset.")
+    if row.together and proof.evidence.voided:
+        return (f"{place(job, device)}: its own TEST of {day(row.date)} was told apart in the rounds by outlets that a visit "
+                f"touched since. The presses that are still to be made tell it again.")
+    if row.together:
+        return (f"{place(job, device)}: the rounds walked so far do not show that its own TEST of {day(row.date)} alone turned "
+                f"{'its own slots' if proof.tree.kind(device).has_face else 'something'} off. Walk the rounds that are left, "
+                f"or press TEST on it alone and look at every outlet behind it.")
+    if proof.tree.kind(device).has_face:
+        return (f"{place(job, device)}: its own TEST of {day(row.date)} does not show its own face dead with all "
+                f"it must cut. Press TEST again and look at its own slots and at every outlet behind it.")
+    return (f"{place(job, device)}: its own TEST of {day(row.date)} does not show any outlet dead that it must "
+                f"cut. Press TEST again and look at every outlet behind it.")
 
 
 def guard_held(proof: Proof) -> Iterator[Finding]:

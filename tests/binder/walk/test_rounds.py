@@ -11,7 +11,7 @@ from random import Random
 import html5lib
 import pytest
 from house import BASE, report_of, small_job
-from houses import walked_in_rounds, whole_house
+from houses import small, walked_in_rounds, whole_house
 
 from sitegen.binder.desk import Desk
 from sitegen.binder.walk.sheet import walk_sheet
@@ -110,7 +110,7 @@ def test_every_round_stands_on_one_page(example, tmp_path, chromium):
     page.close()
     texts = [page.extract_text() for page in PdfReader(pdf).pages]
     rounds = [text for text in texts if re.search(r"Round \d of \d", text)]
-    assert len(rounds) == 7 and all("To type it, one row" in text and "On again" in text for text in rounds)
+    assert len(rounds) == 7 and all("To type it: date YYYY-MM-DD" in text and "On again" in text for text in rounds)
 
 
 def test_after_a_contradiction_the_sheet_begins_where_it_is_settled():
@@ -119,7 +119,39 @@ def test_after_a_contradiction_the_sheet_begins_where_it_is_settled():
     report = examine(walked_in_rounds(wrong, job))
     sheet = sheet_of(report, missing=True)
     assert [(press.outlet, press.pressed, [look.id for look in press.looks]) for press in sheet.presses] == [("K1", "device", ["K1", "D1"])]
-    assert not sheet.rounds
+    assert not sheet.rounds and not sheet.again, "K1 was pressed alone here"
+    assert {look.id for look in sheet.first} == {"K1", "D1"}, "where only this is to be settled, nothing else is looked at"
+
+
+def test_a_round_at_odds_is_looked_at_again_before_anything_else():
+    job = small("B1: K1=gfci receptacle B1, K2=receptacle K1 load", "B2: K3=gfci receptacle B2, K4=receptacle K3 load")
+    true = replace(job, points=tuple(replace(p, feed=Feed("K1", "line")) if p.id == "K2" else p for p in job.points))
+    sheet = sheet_of(examine(walked_in_rounds(job, true)), missing=True)
+    [again] = sheet.again
+    assert [id for _, found in again.rooms for id, _ in found] == ["K2"] and not again.whole
+    assert sheet.rows[0] == (" ".join(again.open), "round") and sorted(again.open) == sorted(again.tests) == ["K1", "K3"]
+    assert [(press.outlet, press.pressed, [look.id for look in press.looks]) for press in sheet.presses] == [("K1", "device", ["K1", "K2"])]
+
+
+def test_the_row_has_the_ids_in_the_order_in_which_they_are_opened(example):
+    tree = report_of(example).tree
+    for page in sheet_of(report_of(example)).rounds:
+        assert page.open == (*(id for id, _, _ in page.devices), *(id for panel in page.panels for id in (*panel.own_test, *panel.handles)))
+        assert sorted((*page.tests, *page.handles)) == sorted(page.open)
+        assert set(page.lights) == {id for id in tree.outlets if tree.kind(id).by_name}
+
+
+def test_the_presses_and_handles_of_rounds_are_counted(example, tmp_path, capsys):
+    main(["walk", str(example), "--rounds", "--json"])
+    rounds = json.loads(capsys.readouterr().out)["rounds"]
+    main(["walk", str(example), "--rounds", "--out", str(tmp_path / "sheet.html")])
+    said = capsys.readouterr().out
+    tests = sum(len(one["own_test"]) for one in rounds)
+    handles = sum(len(one["open"]) for one in rounds) - tests
+    looks = sum(len(one["look"]) for one in rounds) + len(rounds[0]["look"])
+    assert f"{len(rounds)} rounds and a last walk with all on, with {tests} own-TEST presses, {handles} handles and {looks} looks; " in said
+    assert "doorway" not in said
+
 
 
 def test_the_plain_sheet_says_where_rounds_save_walks(example, tmp_path, capsys):
