@@ -87,7 +87,7 @@ def _lamp(desk: Desk, device: str) -> Rich:
     if slots:
         lamp = (plain or slots)[0]
         return desk.words.rich("monthly.lamp_there", id=tag(desk, lamp), place=place(desk, lamp))
-    return desk.words.rich("monthly.lamp_look", place=place(desk, seen[0]) if seen else "")
+    return desk.words.rich("monthly.lamp_look", place=place(desk, seen[0])) if seen else desk.words.rich("monthly.lamp_none")
 
 
 @once

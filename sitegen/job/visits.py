@@ -145,8 +145,8 @@ def _was(entry: Fields, what: str, named: Named | None, names: Names) -> tuple[F
     node = entry.node("was")
     if node is None:
         if what in _NEEDS_FEED:
-            entry.fault(entry, f"`{what}: {named.id if named else '...'}` does not say what it hung on before", "`was: K1 load`",
-                        "write the feed that the map had before, with its side")
+            entry.fault(entry, f"`{what}: {named.id if named else '...'}` does not say what it hung on before", "`was:` and its feed of before this visit",
+                        "write the feed that stood in the map before you changed it, with its side")
         return None, {}
     if node.pairs is not None and what in ("replaced", "corrected"):
         old = entry.fields("was", _WAS)

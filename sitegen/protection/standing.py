@@ -83,18 +83,14 @@ class Standing:
                 yield Touch(when, None, None, frozenset((point.id,)), behind({point.id}, hangs))
 
     def voided(self, id: str, row: TripTest) -> Touch | None:
-        """What came after this row and leaves its sighting of this outlet worth nothing: the latest such.
-
-        A newer device by itself voids only what was seen with the old one open.
-        """
-        return next((touch for touch in self.touches if id in touch.behind and touch.after(row)
-                     and (touch.visit or touch.boxes & set(row.tripped))), None)
+        """What came after this row and leaves its sighting of this outlet worth nothing: the latest such."""
+        return next((touch for touch in self.touches if id in touch.behind and touch.after(row)), None)
 
     def voided_press(self, row: TripTest) -> Touch | None:
         """What came after this row and leaves the press itself worth nothing: a TEST or handle whose own box was touched."""
         own = row.pressed in ("device", "breaker")
         return next((touch for touch in self.touches if row.outlet in (touch.boxes if own else touch.behind)
-                     and touch.after(row) and (touch.visit or own or touch.boxes & set(row.tripped))), None)
+                     and touch.after(row)), None)
 
     def of_today(self, row: TripTest) -> TripTest | None:
         """The row without what the map says is gone: a row at such an outlet is none; what died while such a device was open

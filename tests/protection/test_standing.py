@@ -107,14 +107,15 @@ def test_on_the_day_of_a_visit_only_times_can_tell(small):
     assert not counts('time: "10:00",', "9:59")
 
 
-def test_a_newer_device_asks_for_its_own_pairs_alone(small):
-    """`installed` without a visit: what was seen with the old device open is void, what another device turned off stands."""
+def test_a_newer_device_takes_away_what_a_replaced_one_does(small):
+    """`installed` without a visit: its slots, and all behind it, were others when they were seen last."""
     newer = ("at: by the stove, fed_from: K2}", "at: by the stove, fed_from: K2, device: {installed: 2026-07-14}}")
-    report = small("- {date: 2026-07-14, done: []}\n", "", newer)
+    report, said = small("- {date: 2026-07-14, done: []}\n", "", newer), small("- {date: 2026-07-14, done: [{replaced: K3}]}\n", "")
     assert report.proof.devices["K3"] == "untested" and report.proof.devices["K1"] == "proved"
-    assert report.evidence.shown("K4", "K3") is None and report.evidence.shown("K4", "K1") is not None
+    pairs = [(outlet, device) for outlet in report.tree.outlets for device in report.tree.devices]
+    shown = [pair for pair in pairs if report.evidence.shown(*pair)]
+    assert shown == [pair for pair in pairs if said.evidence.shown(*pair)] and ("K4", "K1") not in shown and ("K2", "K1") in shown
     assert {f.kind for f in report.findings if f.level == "stop"} == {"installed-later", "not-shown-since"}
-    assert small("- {date: 2026-07-14, done: []}\n", row_of("2026-07-20", ""), newer).ready
 
 
 def test_rest_of_circuit_means_the_circuit_as_the_record_had_it(small):

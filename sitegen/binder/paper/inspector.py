@@ -72,7 +72,9 @@ def _outlets(desk: Desk) -> tuple[tuple[str, tuple[tuple[str, ...], ...]], ...]:
     for id in desk.tree.outlets:
         point, row = desk.point(id), desk.evidence.readings.get(id)
         shown = [f"{device} {desk.words.day(day)}" for device in desk.proof.proved_by(id) if (day := desk.claims.day_shown(id, device))]
-        reading = ", ".join(filter(None, (row.wiring, f"{row.volts:g} V" if row.volts is not None else "", desk.words.day(row.date)))) if row else ""
+        touch = desk.evidence.standing.voided(id, row) if row else None
+        before = desk.words.text("service.read_before", day=desk.words.day(touch.date)) if touch else ""
+        reading = ", ".join(filter(None, (row.wiring, f"{row.volts:g} V" if row.volts is not None else "", desk.words.day(row.date), before))) if row else ""
         rooms.setdefault(point.room, []).append((
             id, " · ".join(filter(None, (point.at, point.use))),
             " ".join(desk.tree.protected_by(id)) or desk.words.text("inspector.unknown" if id in desk.tree.unknown else "inspector.none"),

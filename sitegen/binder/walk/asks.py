@@ -38,6 +38,11 @@ def all_tests(report: Report) -> tuple[Ask, ...]:
     return (*asks, *(Ask(id, "breaker", looks(tree.on_breaker(id))) for id in tree.breakers if id not in together))
 
 
+def read_before(report: Report) -> tuple[str, ...]:
+    """The receptacles whose latest reading is of before a visit that touched them."""
+    return tuple(id for finding in report.findings if finding.kind == "read-before" for id in finding.points)
+
+
 def not_reached(report: Report) -> tuple[str, ...]:
     """The outlets with a reason why they could not be proved. A device is pressed all the same: no reason excuses one."""
     return tuple(id for id in report.tree.outlets if report.job.point[id].not_proved and not report.tree.kind(id).opens)
@@ -79,7 +84,9 @@ def missing_tests(report: Report) -> tuple[Ask, ...]:
     """What is not shown yet; while something is contradicted or failed, the presses that the stops speak of as well."""
     needed = missing.missing_tests(report.proof)
     if needed or report.ready:
-        return tuple(Ask(test.outlet, test.pressed, test.look_at) for test in needed)
+        asks = tuple(Ask(test.outlet, test.pressed, test.look_at) for test in needed)
+        pressed = {ask.outlet for ask in asks if ask.pressed == "tester"}
+        return (*(Ask(id, "none") for id in read_before(report) if id not in pressed), *asks)
     tree, proof, evidence = report.tree, report.proof, report.evidence
     reads = [id for id in tree.outlets if tree.kind(id).plugs and tree.protected_by(id) and id not in evidence.readings
              and not report.job.point[id].not_proved]

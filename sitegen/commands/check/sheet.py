@@ -115,12 +115,17 @@ def _lines(report: Report) -> Iterator[str]:
         yield ""
         yield from _far(report)
         yield "Put right what says STOP, then run check again. `bind --draft` shows the binder as it stands."
+    elif report.job.printed:
+        yield ""
+        yield ("Was anything replaced, moved, opened, added or taken out since the last visit? Say it in visits.yaml before you test, as "
+               "in `- {date: YYYY-MM-DD, done: [{replaced: K1}]}`: then check says what has to be shown again.")
 
 
 def _far(report: Report) -> Iterator[str]:
     """How far the proof is, where to stand, and how many rounds are left."""
     left = Left(report.proof)
-    near = [stand for stand in left.stands if len(stand.contacts) <= NEAR]
+    moved = any(finding.kind == "printed-feed" for finding in report.findings)     # the visit comes first: it voids what is at odds
+    near = [] if moved else [stand for stand in left.stands if len(stand.contacts) <= NEAR]
     first = "Still at odds after looking again: stand" if report.evidence.in_rounds else "Stand"
     for stand in near[:LISTED]:
         yield (f"{first} at {stand.outlet} and have {', '.join(stand.contacts)} opened, one at a time: no walk, a row for each, with a "
@@ -131,8 +136,8 @@ def _far(report: Report) -> Iterator[str]:
     if not left.pairs:
         return
     walks = f"{rounds} round{'s' if rounds != 1 else ''} left" + (f" and {alone} to be pressed alone" if alone else "")
-    yield (f"{left.shown} of {len(left.pairs)} pairs of an outlet and what turns it off are shown; {walks}"
-           f"{': `sitegen walk JOB --rounds --missing`' if rounds + alone else ''}.")
+    more = f"; {walks}: `sitegen walk JOB --rounds --missing`" if rounds + alone else ""
+    yield f"{left.shown} of {len(left.pairs)} pairs of an outlet and what turns it off are shown{more}."
 
 
 def _walk_line(report: Report, test: MissingTest) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
 
 from ...protection.maps import impossible
 from ...protection.rounds import House, looks_alone, stands
@@ -37,12 +38,19 @@ def contradicted(proof: Proof) -> Iterator[Finding]:
         yield Finding("contradicted", "stop", first.row.where, points, _disagrees(proof, first) + more + _settle(proof, clashes))
 
 
+def _again(proof: Proof, when: date) -> str:
+    """A wire that was moved after the handover is no fault: then a visit says so."""
+    handover = proof.tree.job.file.handover
+    moved = " A wire moved since the handover? Write its new feed in the map, and `refed` in visits.yaml." if handover and when > handover else ""
+    return f"Correct the map or the wiring, and test again.{moved}"
+
+
 def _disagrees(proof: Proof, clash: Clash) -> str:
     job, row = proof.tree.job, clash.row
     open_ids = both(opened(row))
     was = "were" if row.together else "was"
     spot, when = place(job, clash.outlet), day(row.date)
-    again = "" if row.together else " Correct the map or the wiring, and test again."
+    again = "" if row.together else f" {_again(proof, row.date)}"
     if clash.because == "live":
         behind = both(id for id in proof.tree.reset_order(clash.outlet) if id in opened(row))
         return f"{spot} stayed live on {when} while {open_ids} {was} open, but the map puts it behind {behind}.{again}"

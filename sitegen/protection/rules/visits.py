@@ -48,7 +48,8 @@ def device_newer(proof: Proof) -> Iterator[Finding]:
             yield Finding("installed-later", "stop", point.where, (point.id,),
                           f"{place(job, point.id)} was installed on {day(when)} by the map, and its latest own TEST is of "
                           f"{day(row.date)}: that was another device. Press TEST on this one, see what goes dead, press RESET, "
-                          f"and write the row; or correct `installed`.")
+                          f"and write the row; or correct `installed`. Replaced since the handover? Say it in visits.yaml too: "
+                          f"`- {{date: {when}, done: [{{replaced: {point.id}}}]}}`.")
 
 
 def not_tested_since(proof: Proof) -> Iterator[Finding]:
@@ -93,9 +94,10 @@ def read_before(proof: Proof) -> Iterator[Finding]:
     for outlet in proof.tree.outlets:
         row = proof.evidence.readings.get(outlet)
         touch = standing.voided(outlet, row) if row else None
-        if touch and touch.visit and proof.tree.kind(outlet).plugs:
-            old.setdefault(touch.visit.where, []).append(outlet)
-            came[touch.visit.where] = what_came(touch, old[touch.visit.where])
+        if row and touch and proof.tree.kind(outlet).plugs:
+            where = touch.visit.where if touch.visit else proof.tree.job.point[min(touch.boxes)].where
+            old.setdefault(where, []).append(outlet)
+            came[where] = what_came(touch, old[where])
     for where, outlets in old.items():
         yield Finding("read-before", "fix", where, tuple(outlets),
                       f"The latest tester reading at {both(outlets)} is of before {came[where]}. A wire put back wrongly "
