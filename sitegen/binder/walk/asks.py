@@ -40,7 +40,9 @@ def all_tests(report: Report) -> tuple[Ask, ...]:
 
 def read_before(report: Report) -> tuple[str, ...]:
     """The receptacles whose latest reading is of before a visit that touched them."""
-    return tuple(id for finding in report.findings if finding.kind == "read-before" for id in finding.points)
+    readings, standing = report.evidence.readings, report.evidence.standing
+    return tuple(id for id in report.tree.outlets
+                 if report.tree.kind(id).plugs and id in readings and standing.voided(id, readings[id]))
 
 
 def not_reached(report: Report) -> tuple[str, ...]:
