@@ -124,7 +124,7 @@ def _lines(report: Report) -> Iterator[str]:
 def _far(report: Report) -> Iterator[str]:
     """How far the proof is, where to stand, and how many rounds are left."""
     left = Left(report.proof)
-    moved = any(finding.kind == "printed-feed" for finding in report.findings)     # the visit comes first: it voids what is at odds
+    moved = bool(report.proof.asked)     # the visit comes first: it voids what is at odds
     near = [] if moved else [stand for stand in left.stands if len(stand.contacts) <= NEAR]
     first = "Still at odds after looking again: stand" if report.evidence.in_rounds else "Stand"
     for stand in near[:LISTED]:
