@@ -66,11 +66,12 @@ def _told(sheet: WalkSheet) -> str:
         return (f"{again}{_some(readings, 'reading')}, {_some(len(presses), 'press', 'es')} on a walk through "
                 f"{_some(sheet.doorways, 'doorway')}, {_some(len(handles), 'breaker handle')}.")
     tests, off = sum(len(one.tests) for one in sheet.rounds), sum(len(one.handles) for one in sheet.rounds)
-    looks = sum(len(found) for _, found in sheet.last)
+    looks = sum(len(found) for rooms in (*(one.rooms for one in sheet.rounds), sheet.last) for _, found in rooms)
+    last = " and a last walk with all on" if sheet.last else ""
     testers = sum(press.pressed == "tester" for press in presses)
     alone = len(presses) - testers + len(handles)
-    return (f"{again}{_some(readings, 'reading')}; {_some(len(sheet.rounds), 'round')} and a last walk with all on, with "
-            f"{_some(tests, 'own-TEST press', 'es')}, {_some(off, 'handle')} and {_some(looks * (len(sheet.rounds) + 1), 'look')}; "
+    return (f"{again}{_some(readings, 'reading')}; {_some(len(sheet.rounds), 'round')}{last}, with "
+            f"{_some(tests, 'own-TEST press', 'es')}, {_some(off, 'handle')} and {_some(looks, 'look')}; "
             f"{_some(testers, 'tester press', 'es')}{f'; {alone} to be opened alone' if alone else ''}.")
 
 

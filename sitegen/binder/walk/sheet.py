@@ -70,10 +70,12 @@ def walk_sheet(desk: Desk, missing: bool = False, rounds: Left | None = None) ->
     asks = round_asks(desk.report, rounds, missing) if rounds else missing_tests(desk.report) if missing else all_tests(desk.report)
     steps = doorways(desk.job)
     toured = walking_order(desk, made.look, steps) if made and made.rounds else ()
+    # One thing alone is told without a look before and after at the whole house.
+    before_and_after = toured if made and any(len(one.open) > 1 for one in made.rounds) else ()
     presses = _walked(desk, [ask for ask in asks if ask.pressed in ("device", "tester")], steps)
     handles = _walked(desk, [ask for ask in asks if ask.pressed == "breaker"], steps)
     reads = [ask.outlet for ask in asks if ask.pressed == "none"]
-    seen = {*reads, *toured, *(id for ask in asks for id in ask.looks)}
+    seen = {*reads, *before_and_after, *(id for ask in asks for id in ask.looks)}
     round_trip = _by_room(desk, [id for id in desk.tree.outlets if id in seen], steps,
                           end=room_of(desk, presses[0].outlet) if presses else None)
     away = [id for id in not_reached(desk.report) if id not in round_trip]
@@ -83,14 +85,20 @@ def walk_sheet(desk: Desk, missing: bool = False, rounds: Left | None = None) ->
     rows += [(id, "none") for id in round_trip if id in reads]
     rows += [(" ".join(one.open), one.pressed) for one in rounds_left]
     rows += [(ask.outlet, ask.pressed) for ask in (*presses, *handles)]
-    rows += [(next((id for id in toured if desk.tree.kind(id).plugs), toured[0]), "none")] if toured else []
+    rows += [(next((id for id in before_and_after if desk.tree.kind(id).plugs), before_and_after[0]), "none")] if before_and_after else []
     file = desk.job.file
     return WalkSheet(file.id, file.title, missing, _looks(desk, round_trip, reads),
-                     again, rounds_left, by_room(desk, toured), _told(desk, made) if made else (),
+                     again, rounds_left, by_room(desk, before_and_after), _told(desk, made) if made and made.rounds else (),
                      _presses(desk, presses, 1), _presses(desk, handles, len(presses) + 1),
                      tuple(f"{id} {place(desk, id)}: {desk.point(id).not_proved}" for id in away),
-                     tuple(f"{id} {place(desk, id)}" for id in (*round_trip, *away) if is_vital(desk, id)),
+                     tuple(f"{id} {place(desk, id)}" for id in _switched(desk, rows, (*round_trip, *away)) if is_vital(desk, id)),
                      tuple(rows), passed([room for ask in presses for room in rooms_walked(desk, ask)], steps))
+
+
+def _switched(desk: Desk, rows: Iterable[tuple[str, str]], looked: Sequence[str]) -> tuple[str, ...]:
+    """What is looked at, and what the presses of these rows turn off unseen."""
+    opened = {id for outlet, pressed in rows if pressed != "none" for id in outlet.split()}
+    return (*looked, *(id for id in desk.tree.outlets if id not in looked and opened & set(desk.tree.reset_order(id))))
 
 
 def walking_order(desk: Desk, ids: Sequence[str], steps: Steps) -> tuple[str, ...]:

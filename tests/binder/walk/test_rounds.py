@@ -172,3 +172,12 @@ def test_check_says_how_far_the_proof_is(tmp_path, capsys):
     report = examine(walked_in_rounds(whole_house(Random(3), 8), part=slice(0, 2)))
     told = re.search(r"(\d+) of (\d+) pairs of an outlet and what turns it off are shown; (\d+) rounds left", check_text(report))
     assert told and int(told[1]) < int(told[2]) and int(told[3]) == len(Left(report.proof).whole.rounds) - 2
+
+
+def test_what_a_round_to_look_at_again_turns_off_is_seen_back_on():
+    """The aquarium hangs on the round that is opened again, and nobody is asked to look at it."""
+    job = small("B1: K1=gfci receptacle B1, K2=receptacle K1 load", "B2: K3=gfci receptacle B2, K4=receptacle K3 load")
+    job = replace(job, points=tuple(replace(p, use="aquarium") if p.id == "K4" else p for p in job.points))
+    true = replace(job, points=tuple(replace(p, feed=Feed("K1", "line")) if p.id == "K2" else p for p in job.points))
+    sheet = sheet_of(examine(walked_in_rounds(job, true)), missing=True)
+    assert [text.split()[0] for text in sheet.vital] == ["K4"] and "K4" not in {look.id for look in sheet.first}
