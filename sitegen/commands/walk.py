@@ -51,7 +51,7 @@ def run(call: argparse.Namespace) -> int:
         write_html(sheet, desk.words, theme, out)
     print(f"{'Rows to fill in' if call.csv else 'Walk-through sheet'} written to {out}: {_told(sheet)}")
     walks = sum(press.pressed != "tester" for press in sheet.presses) + len(sheet.handles) + len(sheet.rounds)
-    if not call.rounds and (made := left.plan if call.missing else left.whole).walks < walks:
+    if not call.rounds and 0 < (made := left.plan if call.missing else left.whole).walks < walks:
         print(f"In rounds, several open at once, it takes {made.walks} walks in place of {walks}: "
               f"`sitegen walk {call.job} --rounds{' --missing' if call.missing else ''}`.")
     return 0

@@ -65,7 +65,8 @@ def map_correction(proof: Proof) -> Iterator[Finding]:
     first = _look_again(proof.evidence, found)
     for number, proposal in enumerate(found.proposals):
         ids = tuple(dict.fromkeys(id for change in proposal.changes for id in _speaks_of(change)))
-        says = first + _says(proof.evidence, found, proposal, first=number == 0)
+        says = _says(proof.evidence, found, proposal, first=number == 0)
+        says = first + says[0].lower() + says[1:] if first else says
         yield Finding("map-correction", "fix", things(job, ids[0]).where, ids, says, proposal.changes)
     if found.clashing and not found.proposals:
         tried = "no two changes together" if found.whole else "none of the pairs of changes that were tried (not all were)"

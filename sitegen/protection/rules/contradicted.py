@@ -38,11 +38,10 @@ def contradicted(proof: Proof) -> Iterator[Finding]:
         yield Finding("contradicted", "stop", first.row.where, points, _disagrees(proof, first) + more + _settle(proof, clashes))
 
 
-def _again(proof: Proof, when: date) -> str:
+def _moved(proof: Proof, when: date) -> str:
     """A wire that was moved after the handover is no fault: then a visit says so."""
     handover = proof.tree.job.file.handover
-    moved = " A wire moved since the handover? Write its new feed in the map, and `refed` in visits.yaml." if handover and when > handover else ""
-    return f"Correct the map or the wiring, and test again.{moved}"
+    return " A wire moved since the handover? Write its new feed in the map, and `refed` in visits.yaml." if handover and when > handover else ""
 
 
 def _disagrees(proof: Proof, clash: Clash) -> str:
@@ -50,7 +49,7 @@ def _disagrees(proof: Proof, clash: Clash) -> str:
     open_ids = both(opened(row))
     was = "were" if row.together else "was"
     spot, when = place(job, clash.outlet), day(row.date)
-    again = "" if row.together else f" {_again(proof, row.date)}"
+    again = "" if row.together else f" Correct the map or the wiring, and test again.{_moved(proof, row.date)}"
     if clash.because == "live":
         behind = both(id for id in proof.tree.reset_order(clash.outlet) if id in opened(row))
         return f"{spot} stayed live on {when} while {open_ids} {was} open, but the map puts it behind {behind}.{again}"
@@ -69,13 +68,14 @@ def _settle(proof: Proof, clashes: list[Clash]) -> str:
     if clash is None:
         return ""
     row, outlet, told = clash.row, clash.outlet, proof.evidence.company
+    tripped = names(id for id in row.together if id in row.tripped) or "none"
     again = (f" First look again: open the same round ({names(row.together)}), look at {outlet} only, put all on, and write a row: "
-             f"outlet `{names(row.together)}`, pressed `round`, tripped `{names(row.tripped) or 'none'}`, {outlet} alone under went_dead or "
+             f"outlet `{names(row.together)}`, pressed `round`, tripped `{tripped}`, {outlet} alone under went_dead or "
              f"stayed_live, reset `yes` if all came back. If it was dead, see it live with all on and write that too: outlet "
              f"`{outlet}`, pressed `none`, tripped `none`, stayed_live `{outlet}`.")
     place_to_stand = next(iter(stands(House(proof.tree), told, (outlet,))), None) if told else None
     alone = _alone(proof, outlet, place_to_stand.contacts) if place_to_stand else "Have the box opened."
-    return f"{again} Still so? {alone} Then correct the map or the wiring."
+    return f"{again} Still so? {alone} Then correct the map or the wiring.{_moved(proof, row.date)}"
 
 
 def _alone(proof: Proof, outlet: str, ids: tuple[str, ...]) -> str:
