@@ -81,9 +81,17 @@ def by_room(desk: Desk, ids: Sequence[str]) -> Rooms:
 
 
 def _spot(desk: Desk, id: str) -> str:
-    """Where it is, and the switch without which it is dead anyway."""
+    """Where it is, and what it needs to be lit: its switch, or what page 1 tells of it."""
     switches = desk.point(id).switched_by
-    return at_of(desk, id) + (desk.words.text("walk.switch_on", ids=" ".join(switches)) if switches else "")
+    if switches:
+        return at_of(desk, id) + desk.words.text("walk.switch_on", ids=" ".join(switches))
+    return at_of(desk, id) + (desk.words.text("walk.on_page_1") if lit_by(desk, id) else "")
+
+
+def lit_by(desk: Desk, id: str) -> str:
+    """What the map notes of a light without a switch: a sensor or a timer makes it dead with the power on."""
+    point = desk.point(id)
+    return str(point.note) if point.note and point.kind.by_name and not point.switched_by else ""
 
 
 def _devices(desk: Desk, one: Round, steps: Steps) -> tuple[tuple[str, str, bool], ...]:

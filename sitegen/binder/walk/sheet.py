@@ -18,7 +18,7 @@ from ..desk import Desk, room_and_spot
 from ..desk.words import Rich
 from ..walking import Steps, Way, doorways, passed, shortest_walk
 from .asks import Ask, all_tests, missing_tests, not_reached, round_asks
-from .rounds import Rooms, RoundPage, again_pages, by_room, round_pages
+from .rounds import Rooms, RoundPage, again_pages, by_room, lit_by, round_pages
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,6 +111,8 @@ def _told(desk: Desk, made: Plan) -> tuple[str, ...]:
     """What people in the house have to know before the first round."""
     alarms = [f"{id} {place(desk, id)}" for id in alarms_of(desk.tree) if id in made.look]
     told = [desk.words.text("walk.rounds.alarms", things=", ".join(alarms))] if alarms else []
+    told += [desk.words.text("walk.rounds.lit_by", id=id, place=place(desk, id), says=says)
+             for id in made.look if (says := lit_by(desk, id))]
     if made.cold_twice:
         told.append(desk.words.text("walk.rounds.cold", ids=", ".join(made.cold_twice)))
     return tuple(told)

@@ -181,3 +181,11 @@ def test_what_a_round_to_look_at_again_turns_off_is_seen_back_on():
     true = replace(job, points=tuple(replace(p, feed=Feed("K1", "line")) if p.id == "K2" else p for p in job.points))
     sheet = sheet_of(examine(walked_in_rounds(job, true)), missing=True)
     assert [text.split()[0] for text in sheet.vital] == ["K4"] and "K4" not in {look.id for look in sheet.first}
+
+
+def test_a_light_with_a_sensor_is_told_before_the_rounds(example):
+    """Dead by its own sensor it would look as if something open cut it."""
+    sheet = sheet_of(report_of(example))
+    assert [text for text in sheet.told if text.startswith("Have L4 lit before each walk (Pantry · ceiling · pantry light; the map notes: No switch.")]
+    spots = dict(look for _, found in sheet.rounds[0].rooms for look in found)
+    assert spots["L4"] == "ceiling (page\u00a01)" and spots["L5"] == "ceiling (S5\u00a0on)" and "(" not in spots["K1"]
