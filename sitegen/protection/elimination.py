@@ -28,7 +28,8 @@ class Seen(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """What follows. A number is that of the latest row that the fact rests on."""
+    """What follows. A number is that of a row: of what is shown, the latest in which the outlet was dead with that contact open,
+    whenever the others were cleared; of what is shown not to be, the first that told it."""
 
     yes: Mapping[str, Mapping[str, int]]   # outlet -> contact shown before it
     no: Mapping[str, Mapping[str, int]]    # outlet -> contact shown not to be
@@ -91,7 +92,7 @@ class _Deduction:
             self.yes_bits[outlet] = self.no_bits[outlet] = 0
 
     def _take(self, seen: Sequence[Seen]) -> None:
-        """Rules 1 and 3, which look at one row alone; the latest row counts."""
+        """Rules 1 and 3, which look at one row alone; the first row counts: it was known from then on."""
         cut: dict[int, int] = {}        # row -> devices with their own face dead
         for sight in seen:
             if sight.dead and sight.outlet in self.line and sight.outlet not in self.silent:
@@ -102,7 +103,7 @@ class _Deduction:
                 self.dead[sight.outlet].insert(0, (bits, sight.row))
                 continue
             for bit in _bits(bits | cut.get(sight.row, 0)):
-                self.no[sight.outlet][bit] = sight.row
+                self.no[sight.outlet].setdefault(bit, sight.row)
             self.no_bits[sight.outlet] |= bits | cut.get(sight.row, 0)
 
     def _add(self, table: dict[str, dict[int, int]], sums: dict[str, int], id: str, bits: int, row: int) -> None:
@@ -130,8 +131,7 @@ class _Deduction:
             if not left:
                 self.at_odds.add(outlet)
             elif not left & (left - 1) and not left & self.yes_bits[outlet]:
-                rests = max([row, *(self.no[outlet][bit] for bit in _bits(bits & no))])
-                self._add(self.yes, self.yes_bits, outlet, left, rests)
+                self._add(self.yes, self.yes_bits, outlet, left, row)
 
     def _order(self, outlet: str) -> None:
         """What stands before a device: all before its face; rule 5."""

@@ -112,8 +112,10 @@ def test_json_has_the_shape_others_rely_on(kitchen, capsys):
         "order": [], "readings": []}
 
 
-def test_every_device_and_symptom_can_be_asked(example, capsys):
-    tree = Tree(read_job(example))
+def test_every_device_and_symptom_can_be_asked(example, capsys, monkeypatch):
+    job = read_job(example)
+    tree = Tree(job)
+    monkeypatch.setattr("sitegen.commands.isolate.read_job", lambda folder: job)
     for device in (*tree.devices, *tree.breakers):
         for symptom in SYMPTOMS:
             assert SYMPTOMS[symptom].title in told(capsys, example, device, "--symptom", symptom)

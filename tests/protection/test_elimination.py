@@ -144,10 +144,12 @@ def test_each_rule_alone():
     assert told.no["K4"] == {"B1": 0, "F1": 1}, "an outlet behind both: the breaker comes first"
 
 
-def test_a_fact_rests_on_the_latest_row_that_it_needs():
-    told = deduce(_seen(("K1 B1", "K2", ""), ("B1", "", "K2")), ("B1", "K1"), ("B1",))
-    assert told.shown("K2", "K1") == 1
-    assert told.shown_not("K2", "B1") == 1
+def test_what_is_shown_is_dated_by_the_row_that_saw_it_dead():
+    """K2 died in the first row, and the second says by what; once more in the third, by the same."""
+    rows = ("K1 B1", "K2", ""), ("B1", "", "K2")
+    told = deduce(_seen(*rows), ("B1", "K1"), ("B1",))
+    assert told.shown("K2", "K1") == 0 and told.shown_not("K2", "B1") == 1
+    assert deduce(_seen(*rows, ("K1 B1", "K2", "")), ("B1", "K1"), ("B1",)).shown("K2", "K1") == 2
 
 
 def test_of_an_outlet_at_odds_nothing_is_claimed_or_passed_on():
