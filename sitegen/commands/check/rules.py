@@ -60,8 +60,10 @@ def states(one: Judged, book: Book) -> Iterator[str]:
         yield f"{told.level}: {told.what}, at {ids_in_words(told.points)}" + (f" ({told.because})" if told.because else "")
     for lacks in one.lacks:
         yield f"not judged at {ids_in_words(lacks.points)}, for want of `{lacks.key}`"
+    for beyond in one.beyond:
+        yield f"not judged at {ids_in_words(beyond.points)}: {beyond.why}"
     if not one.against:
-        yield "in what is written, nothing against it" if one.lacks else "judged: nothing against it"
+        yield "in what is written, nothing against it" if one.lacks or one.beyond else "judged: nothing against it"
 
 
 def rules_json(report: Report) -> dict[str, Any]:

@@ -32,7 +32,7 @@ def critical_shared(proof: Proof) -> Iterator[Finding]:
         vital = [id for id in behind if any(means(job.point[id].use, use) for use in CRITICAL)]
         others = [id for id in behind if id not in vital and not job.point[id].kind.by_name]
         if vital and others:
-            wet = [id for id in others if job.point[id].place in ("outdoor", "bathroom", "garage", "basement")]
+            wet = [id for id in others if job.point[id].place == "outdoor"]
             worst = f" (in a wet place: {both(wet)})" if wet else ""
             yield Finding("advice-critical", "know", job.point[vital[0]].where, (vital[0], device),
                           f"{PRACTICE} {both(f'{id} ({job.point[id].use})' for id in vital)} must not stop unseen, and {place(job, device)} also "

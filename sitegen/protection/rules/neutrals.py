@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from ...job.records import Circuit, TripTest
 from ..finding import Finding
@@ -50,19 +50,26 @@ def opened_together(proof: Proof) -> Iterator[Finding]:
 
 def neutral_failing(proof: Proof) -> Iterator[Finding]:
     """High here and low on the partner: the neutral that they share is failing. A rise of voltage is never load or length."""
-    job, volts = proof.tree.job, latest_volts(proof)
+    job = proof.tree.job
     for circuit in proof.tree.circuits:
         mates = [circuit, *(job.circuit[key] for key in circuit.shares_neutral_with)]
         if len(mates) < 2 or any(mate.key < circuit.key for mate in mates):
             continue
-        here = [row for mate in mates for row in _at(proof, mate, volts)]
-        high = max(here, key=lambda row: row.volts or 0, default=None)
-        low = min((row for row in here if high and _circuit(proof, row) != _circuit(proof, high)), key=lambda row: row.volts or 0, default=None)
-        if high and low and (high.volts or 0) > RANGES[120.0][2] and (low.volts or 0) <= 120 - FAR:
+        if gone := gone_apart(proof, mates):
+            high, low = gone
             yield Finding("neutral-failing", "stop", high.where, (high.outlet, low.outlet),
                           f"{place(job, high.outlet)} had {high.volts:g} V and {place(job, low.outlet)}, on the circuit that shares its neutral, "
-                          f"{low.volts:g} V. One high and the other low is a failing neutral: switch both breakers off, and do not use them "
+                          f"{low.volts:g} V. One high and the other low points to a failing neutral: switch both breakers off, and do not use them "
                           f"until its splices are mended, from the panel on. A rise is never load or length.")
+
+
+def gone_apart(proof: Proof, mates: Iterable[Circuit]) -> tuple[TripTest, TripTest] | None:
+    """The highest reading and the lowest on another of these circuits, where one is too high and the other has lost."""
+    volts = latest_volts(proof)
+    here = [row for mate in mates for row in _at(proof, mate, volts)]
+    high = max(here, key=lambda row: row.volts or 0, default=None)
+    low = min((row for row in here if high and _circuit(proof, row) != _circuit(proof, high)), key=lambda row: row.volts or 0, default=None)
+    return (high, low) if high and low and (high.volts or 0) > RANGES[120.0][2] and (low.volts or 0) <= 120 - FAR else None
 
 
 def _at(proof: Proof, circuit: Circuit, volts: dict[str, TripTest]) -> list[TripTest]:

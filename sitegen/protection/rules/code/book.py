@@ -15,6 +15,14 @@ EDITIONS = (2014, 2017, 2020, 2023, 2026)
 VERIFIED = 2023     # later ones are taken as this one
 
 
+_COVERED = {"afci-extended": "afci"}     # extensions are asked in the places of the rule for new circuits: what drops one there drops both
+
+
+def covering(rule: str) -> tuple[str, ...]:
+    """The names by which an amendment drops this rule."""
+    return (rule, _COVERED[rule]) if rule in _COVERED else (rule,)
+
+
 @dataclass(frozen=True, slots=True)
 class Book:
     """What is judged by."""
@@ -24,7 +32,7 @@ class Book:
     changes: tuple[Amendment, ...] = ()
 
     def drops(self, rule: str, place: str | None) -> Amendment | None:
-        return next((one for one in self.changes if one.does == "drop" and one.rule == rule
+        return next((one for one in self.changes if one.does == "drop" and one.rule in covering(rule)
                      and (not one.places or place in one.places)), None)
 
     def adds(self, rule: str, place: str | None) -> bool:

@@ -7,8 +7,10 @@ from collections.abc import Callable, Iterator
 
 from ....job.records import Circuit, Point
 from ...say import both, day, place
+from ..neutrals import gone_apart
+from ..readings import RANGES
 from .house import COUNTER, KITCHEN, House, means
-from .rule import Broken, Lacks
+from .rule import Beyond, Broken, Lacks
 
 # 210.12, rooms from 2014 on, as reported; pantry as a similar area: from memory.
 ARC_PLACES = frozenset((*KITCHEN, "family", "dining", "living", "parlor", "library", "den", "bedroom", "sunroom", "recreation", "closet", "hall",
@@ -41,7 +43,7 @@ def arcs(house: House) -> Iterator[Broken | Lacks]:
              and not house.book.drops("afci", house.place(point))]
     for breaker, ids in house.by_breaker(found):
         yield Broken(ids, f"no AFCI stands before {'it' if len(ids) == 1 else 'them'} on {place(house.job, breaker)}",
-                     "Put an AFCI or dual-function breaker in.")
+                     "Put an AFCI or dual-function breaker in." + house.shared_neutral(ids))
     unsaid = tuple(point.id for point in house.points if point.kind.is_outlet and house.place(point) is None and _without_arcs(house, point))
     if unsaid:
         yield Lacks("place", unsaid)
@@ -51,7 +53,8 @@ def arcs_extended(house: House) -> Iterator[Broken | Lacks]:
     """An extended or altered circuit; not a move of 6 ft or less without a new outlet or device."""
     found = []
     for point in house.points:
-        if house.circuit(point).work != "extended" or house.work(point.id) in ("existing", "replaced") or not _for_arcs(house, point):
+        if house.circuit(point).work != "extended" or house.work(point.id) in ("existing", "replaced") or not _for_arcs(house, point) \
+                or house.book.drops("afci-extended", house.place(point)):
             continue
         if point.work == "moved" and point.length_ft is None:
             yield Lacks("length_ft", (point.id,))
@@ -59,7 +62,7 @@ def arcs_extended(house: House) -> Iterator[Broken | Lacks]:
             found.append(point)
     for breaker, ids in house.by_breaker(found):
         yield Broken(ids, f"the circuit was extended, and no AFCI stands before {'it' if len(ids) == 1 else 'them'} on {place(house.job, breaker)}",
-                     "Put an AFCI in at its origin, or as the section allows at the first outlet.")
+                     "Put an AFCI in at its origin, or as the section allows at the first outlet." + house.shared_neutral(ids))
 
 
 def counter_circuits(house: House) -> Iterator[Broken | Lacks]:
@@ -113,13 +116,13 @@ def own_circuit(place_is: str, company: tuple[str, ...], may: str = "") -> Calla
 
 def _others(house: House, circuit: Circuit, company: tuple[str, ...], may: str) -> list[Point]:
     """The outlets that do not belong on it. `may`: where the circuit serves one room alone, that room's other equipment may."""
-    on = house.outlets_on(circuit)
+    on = [point for point in house.outlets_on(circuit) if point.id not in house.tree.unknown]
     if may and len({point.room for point in on}) == 1:
         return []
     return [point for point in on if not point.kind.has_face or house.place(point) not in company]
 
 
-def wire_too_small(house: House) -> Iterator[Broken | Lacks]:
+def wire_too_small(house: House) -> Iterator[Broken | Lacks | Beyond]:
     """A breaker larger than its wire may have."""
     job = house.job
     for circuit in house.tree.circuits:
@@ -131,6 +134,8 @@ def wire_too_small(house: House) -> Iterator[Broken | Lacks]:
         elif wire and (wire.metal, wire.awg) == ("aluminum", "14"):
             yield Broken((breaker.id,), "14 AWG aluminum, and 12 AWG is the smallest for a branch circuit (copper-clad on 10 A apart, from 2023)",
                          "Look at the wire again.")
+        elif wire and breaker.amps and not most:
+            yield Beyond(f"{wire.awg} AWG {wire.metal} is not in the table of 240.4(D): see 310.16 and the terminals", (breaker.id,))
         if circuit.work != "existing":
             yield from (Lacks(key, (breaker.id,)) for key, known in (("wire", wire), ("amps", breaker.amps)) if not known)
 
@@ -183,24 +188,39 @@ def handles(house: House) -> Iterator[Broken | Lacks]:
     for circuit, partners in _partners(house):
         ids = (circuit.breaker, *(partner.breaker for partner in partners))
         what = f"circuit {circuit.number} shares its neutral with circuit {both(partner.number for partner in partners)}"
+        section = "210.4(B), 210.7" if _one_yoke(house, circuit, partners) else None
         rows = [row for id in ids for other in house.job.circuits if other.breaker in ids and other.breaker != id
                 for point in house.outlets_on(other)
                 if (s := house.proof.evidence.looked(point.id, id, "breaker")) and not s.dead and id in s.opened for row in [s.row]]
         if rows:
             yield Broken(ids, f"{what}, and on {day(rows[0].date)} one was live with the handle of the other off ({rows[0].where}): they are not tied",
-                         "Tie the handles, or put in a two-pole breaker.")
+                         "Tie the handles, or put in a two-pole breaker.", section=section)
         elif any(house.job.breaker[id].tied is False for id in ids):
-            yield Broken(ids, f"{what}, and the handles are not tied", "Tie the handles, or put in a two-pole breaker.")
+            yield Broken(ids, f"{what}, and the handles are not tied", "Tie the handles, or put in a two-pole breaker.", section=section)
         elif not all(house.job.breaker[id].tied for id in ids):
             yield Broken(ids, f"{what}, and the map does not say whether the handles are tied",
-                         "They must move together; write `tied: yes` at each breaker when they do.", level="know")
+                         "They must move together; write `tied: yes` at each breaker when they do.", level="know", section=section)
+
+
+def _one_yoke(house: House, circuit: Circuit, partners: list[Circuit]) -> bool:
+    """One yoke carries both: the halves of a duplex on two of the circuits."""
+    keys = {mate.key for mate in (circuit, *partners)}
+    halves = {(point.yoke, point.circuit) for point in house.job.points if point.circuit in keys and point.yoke}
+    return len(halves) > len({yoke for yoke, _ in halves})
 
 
 def one_leg(house: House) -> Iterator[Broken | Lacks]:
     """Partners on one leg: their currents add up on the neutral instead of cancelling. Legs by the usual numbering of spaces, 1 2 on one, 3 4 on the other."""
     for circuit, partners in _partners(house):
         legs = {id: _leg(house.job.breaker[id].space) for id in (circuit.breaker, *(partner.breaker for partner in partners))}
-        if None not in legs.values() and len(set(legs.values())) == 1:
+        if None in legs.values() or len(set(legs.values())) != 1:
+            continue
+        gone = gone_apart(house.proof, (circuit, *partners))
+        if gone and RANGES[240.0][1] <= (both_volts := sum(row.volts or 0 for row in gone)) <= RANGES[240.0][2]:
+            yield Broken(tuple(legs), f"they share a neutral; by the usual numbering of spaces both are on one leg, but {gone[0].outlet} had "
+                         f"{gone[0].volts:g} V and {gone[1].outlet} {gone[1].volts:g} V, {both_volts:g} V together as on two legs: space numbers and "
+                         f"readings disagree", "Look which is right: between the two hots about 240 V means two legs, about 0 V one.", level="fix")
+        else:
             yield Broken(tuple(legs), "they share a neutral, and by the usual numbering of spaces both are on one leg: the neutral would carry the sum",
                          "Measure between the two hots: about 240 V is right, about 0 V means one leg. Move one of them.")
 

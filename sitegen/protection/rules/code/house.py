@@ -13,6 +13,7 @@ from functools import cached_property
 from ....job.records import Circuit, Job, Point
 from ....job.records.texts import Text
 from ...proof import Proof
+from ...say import both
 from ...tree import Tree
 from .book import Book
 
@@ -118,6 +119,11 @@ class House:
 
     def arcs(self, point: Point) -> bool:
         return any(self.tree.kind(id).stops_arcs for id in self.tree.reset_order(point.id))
+
+    def shared_neutral(self, ids: Iterable[str]) -> str:
+        """What a remedy adds where the circuit of such a point shares its neutral; "" where none does."""
+        found = dict.fromkeys(circuit.number for id in ids for circuit in [self.circuit(self.job.point[id])] if circuit.shares_neutral_with)
+        return f" Circuit {both(found)} shares its neutral: a breaker there is two-pole, listed for a shared neutral." if found else ""
 
     def by_room(self, points: Iterable[Point]) -> Iterator[tuple[str, ...]]:
         """Their ids, room by room."""

@@ -13,9 +13,9 @@ from ....job.records import Amendment
 from ...finding import Finding
 from ...proof import Proof
 from ...say import both, place, things
-from .book import EDITIONS, VERIFIED, Book, book_of
+from .book import EDITIONS, VERIFIED, Book, book_of, covering
 from .house import House
-from .rule import Broken, Lacks, Rule
+from .rule import Beyond, Broken, Lacks, Rule
 from .shock import asked
 from .table import BY_NAME, EXTENDS, RULES
 
@@ -45,6 +45,7 @@ class Judged:
     against: tuple[Against, ...]
     lacks: tuple[Lacks, ...]
     amended: tuple[Amendment, ...] = ()
+    beyond: tuple[Beyond, ...] = ()
 
     @property
     def dropped(self) -> bool:
@@ -61,7 +62,7 @@ def judged(proof: Proof) -> tuple[Judged, ...]:
 def _judge(house: House, rule: Rule) -> Judged:
     book = house.book
     section = rule.section(book.edition or (VERIFIED if rule.any_book else 0))
-    amended = tuple(one for one in book.changes if one.rule == rule.name)
+    amended = tuple(one for one in book.changes if one.rule == rule.name or one.does == "drop" and one.rule in covering(rule.name))
     if section is None or book.drops(rule.name, None):
         return Judged(rule, section, (), (), amended)
     found = [one for broken in rule.judge(house) for one in (_against(house, rule, broken) if isinstance(broken, Broken) else [broken])]
@@ -70,7 +71,8 @@ def _judge(house: House, rule: Rule) -> Judged:
         if isinstance(one, Lacks):
             lacks.setdefault(one.key, {}).update(dict.fromkeys(one.points))
     return Judged(rule, section, tuple(one for one in found if isinstance(one, Against)),
-                  tuple(Lacks(key, tuple(ids)) for key, ids in lacks.items()), amended)
+                  tuple(Lacks(key, tuple(ids)) for key, ids in lacks.items()), amended,
+                  tuple(one for one in found if isinstance(one, Beyond)))
 
 
 def _against(house: House, rule: Rule, broken: Broken) -> Iterator[Against]:
@@ -198,7 +200,8 @@ def which_book(proof: Proof) -> Iterator[Finding]:
                           f"{both(EXTENDS)}.")
         else:
             where = f" in {both(one.places)}" if one.places else ""
-            does = {"drop": f"{one.rule} is not asked{where}", "add": f"{one.rule} is asked{where} too", "level": f"{one.rule} is told as {one.to}{where}"}[one.does]
+            dropped = [name for name in BY_NAME if one.rule in covering(name)]
+            does = {"drop": f"{both(dropped)} {'is' if len(dropped) == 1 else 'are'} not asked{where}", "add": f"{one.rule} is asked{where} too", "level": f"{one.rule} is told as {one.to}{where}"}[one.does]
             yield Finding("amended", "know", one.where, (), f"By amendment {does}: {one.reason}.")
 
 

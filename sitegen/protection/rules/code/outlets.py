@@ -14,6 +14,7 @@ from .shock import first_asking
 
 # Table 314.16(B), as reported (14 to 6 AWG) and from memory (18, 16): cu in for one conductor.
 VOLUME = {"18": 1.50, "16": 1.75, "14": 2.00, "12": 2.25, "10": 2.50, "8": 3.00, "6": 5.00}
+_WORDS = "“GFCI Protected” and “No Equipment Ground”"
 _TR_TO = 5.5        # ft from the floor: 406.12 exceptions, as reported
 
 
@@ -55,8 +56,8 @@ def three_slots(house: House) -> Iterator[Broken | Lacks]:
     """Three slots promise a ground."""
     bare = [point for point in house.receptacles if not point.grounded and not house.guarded(point)]
     for ids in house.by_room(point for point in bare if point.slots == 3):
-        yield Broken(ids, "three slots, no ground, and no GFCI before it", "Put it behind a GFCI, run a ground, or put a two-slot receptacle in; do not use it until then, "
-                     "and put no strip on it.")
+        yield Broken(ids, "three slots, no ground, and no GFCI before it", f"Put it behind a GFCI and mark it {_WORDS}, run a ground, or put a two-slot receptacle in; do not "
+                     f"use it until then, and put no strip on it.{house.shared_neutral(ids)}")
     unsaid = tuple(point.id for point in bare if point.slots is None)
     if unsaid:
         yield Lacks("slots", unsaid)
@@ -66,18 +67,18 @@ def no_ground_words(house: House) -> Iterator[Broken | Lacks]:
     """Where a GFCI stands in for the ground, the words on it; and no ground runs on from there."""
     strips = "ground" in house.job.file.labels.wanted     # then the tool prints them
     for point in house.receptacles:
-        if not point.grounded and house.guarded(point) and point.slots != 2 and not strips:
-            if point.marks is None:
-                yield Lacks("marks", (point.id,))
-                continue
+        bare = not point.grounded and house.guarded(point) and point.slots != 2
+        if bare and point.marks is None:     # what is printed is not yet stuck on
+            yield Lacks("marks: GFCI Protected, No Equipment Ground", (point.id,))
+        elif bare and not strips:
             wanted = {"no equipment ground"} | ({"gfci protected"} if not point.kind.stops_shock else set())
-            missing = wanted - set(point.marks)
+            missing = wanted - set(point.marks or ())
             if missing:
                 yield Broken((point.id,), f"no ground here, and its plate does not say {both(sorted(f'“{one}”' for one in missing))}",
                              "Stick the words on, or let `labels: wanted` have `ground`.")
         source = house.job.point.get(point.feed.source)
         if point.grounded and source and not source.grounded and point.kind.has_face:
-            yield Broken((point.id,), f"written as grounded, and fed through {source.id}, which has no ground",
+            yield Broken((point.id,), f"nothing says that it has no ground, and it is fed through {source.id}, which has none",
                          "Look where its ground comes from: none may run on from there, and a bootleg ground reads correct.")
 
 
@@ -94,7 +95,7 @@ def replaced(house: House) -> Iterator[Broken | Lacks]:
         if house.place(point) in ARC_PLACES and not house.arcs(point) and point.voltage == 120 and (house.amps(point) or 0) <= 20 \
                 and not house.book.drops("afci", house.place(point)):
             wants.append("AFCI")
-        if point.marks is not None and "tr" not in point.marks and point.grounded:
+        if point.marks is not None and "tr" not in point.marks and (point.grounded or point.slots == 3 or point.kind.stops_shock):
             wants.append("a tamper-resistant receptacle")
         if point.marks is not None and house.place(point) == "outdoor" and "wr" not in point.marks:
             wants.append("a weather-resistant receptacle")

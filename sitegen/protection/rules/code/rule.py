@@ -35,7 +35,15 @@ class Lacks:
     points: tuple[str, ...]      # points, or breakers for a key of circuits
 
 
-Judge = Callable[["House"], Iterable[Broken | Lacks]]
+@dataclass(frozen=True, slots=True)
+class Beyond:
+    """What the rule does not judge, whatever the map says, and where to look instead."""
+
+    why: str
+    points: tuple[str, ...]
+
+
+Judge = Callable[["House"], Iterable[Broken | Lacks | Beyond]]
 
 
 @dataclass(frozen=True, slots=True)

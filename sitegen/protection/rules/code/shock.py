@@ -128,7 +128,7 @@ def _broken(house: House, points: list[Point], name: str) -> Iterator[Broken]:
     for section in dict.fromkeys(sections.values()):
         for ids in house.by_room(point for point in points if sections[point.id] == section):
             it = _SAYS[name] if len(ids) == 1 else _SAYS[name].replace("before it", "before them").replace("its place asks", "their place asks")
-            yield Broken(ids, it, f"{_DO if len(ids) == 1 else _DO.replace('Feed it', 'Feed them').replace('put it', 'put them')}; or correct the map.",
+            yield Broken(ids, it, f"{_DO if len(ids) == 1 else _DO.replace('Feed it', 'Feed them').replace('put it', 'put them')}; or correct the map." + house.shared_neutral(ids),
                          section=section)
 
 
@@ -151,7 +151,8 @@ def outdoor_appliance(house: House) -> Iterator[Broken | Lacks]:
              and not point.kind.by_name and not house.guarded(point) and (house.amps(point) or 0) <= most]
     for ids in house.by_room(found):
         yield Broken(ids, "hard-wired outdoors, and no Class A GFCI stands before it",
-                     "Put it behind one. For listed heating and cooling equipment an exception held for a time: ask the authority having jurisdiction.")
+                     "Put it behind one. For listed heating and cooling equipment an exception held for a time: ask the authority having jurisdiction."
+                     + house.shared_neutral(ids))
 
 
 def out_of_reach(house: House) -> Iterator[Broken | Lacks]:

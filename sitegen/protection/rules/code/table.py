@@ -55,7 +55,7 @@ RULES = (
          any_book=True, always=True),
     Rule("receptacle-rating", 19, "receptacles fit the rating of their circuit", {2014: "210.21(B)"}, "fix", ("device", "single"),
          circuits.receptacle_rating),
-    Rule("multiwire-handles", 20, "circuits that share a neutral are switched off together", {2014: "210.4(B), 210.7"}, "stop",
+    Rule("multiwire-handles", 20, "circuits that share a neutral are switched off together", {2014: "210.4(B)"}, "stop",
          ("shares_neutral_with", "tied", "poles"), circuits.handles, any_book=True, sure=False),
     Rule("multiwire-leg", 20, "circuits that share a neutral are on two legs", {2014: "210.4, Article 100"}, "stop",
          ("shares_neutral_with", "space"), circuits.one_leg, any_book=True, always=True, sure=False),
