@@ -49,6 +49,6 @@ def _labels(report: Report, folder: str) -> tuple[Finding, ...]:
     if not report.ready or not report.job.printed:
         return ()
     from ...publish.theme import open_theme
-    from ..composed import compose_all  # composing and setting type take time that most checks do not need
+    from ..composed import all_labels  # composing and setting type take time that most checks do not need
     from ..pressed import label_findings
-    return tuple(label_findings(report.job, compose_all(report, open_theme()).labels, folder))
+    return tuple(label_findings(report.job, all_labels(report, open_theme()), folder))
