@@ -1,4 +1,4 @@
-"""Takes the desk; gives the sheet for the inspector: circuits, devices, tests, what the book has against it, exceptions, what is not proved.
+"""Takes the desk; gives the sheet for the inspector: circuits, devices, tests, what the book has against it, outlets without GFCI, what is not proved.
 
 Rules speak English, as everything that contractor and inspector say to each other; the headings are in the language of the binder.
 """
@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ...job.records import Amendment
 from ...protection.rules.code.book import VERIFIED, Book, book_of
 from ...protection.rules.code.house import House
 from ...protection.rules.code.judge import Judged, ids_in_words, judged, source, wanted
@@ -15,6 +16,7 @@ from ...protection.rules.code.table import BY_NAME
 from ...protection.say import place
 from ..desk import Desk
 from ..site.service import device_record, kind_name
+from ..site.visits import visit_records
 from .records import InspectorSheet
 
 
@@ -26,17 +28,27 @@ def inspector_sheet(desk: Desk) -> InspectorSheet:
         tuple(_device(desk, id) for id in desk.tree.devices), _outlets(desk),
         tuple((told.level, f"{ids_in_words(told.points)}: {told.what}", source(one.rule, told.section, book), told.because)
               for one in rules for told in one.against),
-        tuple(_exceptions(desk, book)), tuple(_not_proved(desk, rules, book)),
-        sum(one.section is not None and (book.edition is not None or one.rule.any_book) and not one.dropped for one in rules), len(rules))
+        tuple(_unguarded(desk)), tuple(_not_proved(desk, rules, book)), _counts(rules))
+
+
+def _counts(rules: tuple[Judged, ...]) -> dict[str, int]:
+    """Of the rules on the list: judged, of these only in part; nowhere; without a subject; not of this edition, dropped or without a book."""
+    apply = [one for one in rules if one.applies]
+    judged_ones = [one for one in apply if one.concerns and not one.nowhere]
+    return {"rules": len(rules), "judged": len(judged_ones), "partly": sum(bool(one.lacks or one.beyond) for one in judged_ones),
+            "nowhere": sum(one.nowhere for one in apply), "without": sum(not one.concerns for one in apply), "apart": len(rules) - len(apply)}
 
 
 def _facts(desk: Desk, book: Book) -> Iterator[tuple[str, str]]:
     file, text = desk.job.file, desk.words.text
     yield text("inspector.job"), " · ".join(filter(None, (file.title, file.home.get("address"), file.id)))
-    yield text("service.contractor"), "; ".join(f"{key}: {value}" for key, value in file.contractor.items())
+    labels = desk.words.get("inspector.contractor")     # a key of the contractor's own stands as written
+    yield text("service.contractor"), "; ".join(f"{labels.get(key, key)}: {value}" for key, value in file.contractor.items() if key != "inspected")
+    if inspected := file.contractor.get("inspected"):
+        yield text("inspector.inspected"), inspected
     yield text("service.code"), book.named or text("inspector.no_book")
-    if file.code.amendments:
-        yield text("inspector.amendments"), file.code.amendments
+    if amendments := list(filter(None, (file.code.amendments, *map(_amendment, book.changes)))):
+        yield text("inspector.amendments"), " ".join(amendments)
     for panel in desk.job.panels:
         power = [text("print.supplied_by", space=desk.job.breaker[panel.fed_from].space, at=desk.panel_of(panel.fed_from).at)] if panel.fed_from else []
         power += [text("print.also_supplied_by", source=desk.words.get(f"answer.sources.{one}")) for one in panel.also_supplied_by]
@@ -44,6 +56,13 @@ def _facts(desk: Desk, book: Book) -> Iterator[tuple[str, str]]:
     handover = desk.words.day(file.handover) if file.handover else ""
     if handover:
         yield text("inspector.handover"), handover
+    for visit in reversed(visit_records(desk)):
+        yield text("inspector.visit", day=desk.words.day(visit.visit.date)), " · ".join(visit.done)
+
+
+def _amendment(change: Amendment) -> str:
+    does = {"drop": "not asked", "add": "asked too", "level": f"told as {change.to}"}[change.does]
+    return f"{change.rule}{f' ({chr(44).join(change.places)})' if change.places else ''}: {does}. {change.reason}"
 
 
 def _circuit(desk: Desk, key: str) -> tuple[str, ...]:
@@ -82,12 +101,8 @@ def _outlets(desk: Desk) -> tuple[tuple[str, tuple[tuple[str, ...], ...]], ...]:
     return tuple((room, tuple(rows)) for room, rows in rooms.items())
 
 
-def _exceptions(desk: Desk, book: Book) -> Iterator[str]:
-    """What was left as it is on purpose, with the reason that the record gives: amendments, and receptacles that no device guards
-    though they hang on the line terminals of one, or the book asks it by now."""
-    for change in book.changes:
-        does = {"drop": "not asked", "add": "asked too", "level": f"told as {change.to}"}[change.does]
-        yield f"{change.rule}{f' ({chr(44).join(change.places)})' if change.places else ''}: {does}. {change.reason}"
+def _unguarded(desk: Desk) -> Iterator[str]:
+    """Receptacles that no device guards though they hang on the line terminals of one, or the book asks it by now, with the record's reason."""
     latest = House(desk.proof, Book(VERIFIED, ""))
     for id in desk.tree.outlets:
         point = desk.point(id)
@@ -114,3 +129,5 @@ def _not_proved(desk: Desk, rules: tuple[Judged, ...], book: Book) -> Iterator[s
         for lacks in wanted(one, book):
             yield text("inspector.lacks", rule=one.rule.says, section=source(one.rule, one.section or "", book), key=lacks.key,
                        ids=ids_in_words(lacks.points))
+        for beyond in one.beyond:
+            yield text("inspector.beyond", rule=one.rule.says, ids=ids_in_words(beyond.points), why=beyond.why)

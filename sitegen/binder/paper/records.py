@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from ...job.records import Note
@@ -114,8 +115,7 @@ class InspectorSheet:
     against: tuple[tuple[str, str, str, str], ...]     # level, what, source, why its level is another
     exceptions: tuple[str, ...]
     not_proved: tuple[str, ...]
-    judged: int                                # rules of the list that were judged
-    rules: int                                 # rules of the list
+    counts: Mapping[str, int]                  # rules of the list: rules, judged, partly, nowhere, without, apart
     heads: tuple[tuple[str, str], ...] = ()
 
 

@@ -63,7 +63,8 @@ def states(one: Judged, book: Book) -> Iterator[str]:
     for beyond in one.beyond:
         yield f"not judged at {ids_in_words(beyond.points)}: {beyond.why}"
     if not one.against:
-        yield "in what is written, nothing against it" if one.lacks or one.beyond else "judged: nothing against it"
+        yield "nothing here to judge" if not one.concerns else "in what is written, nothing against it" if one.lacks or one.beyond \
+            else "judged: nothing against it"
 
 
 def rules_json(report: Report) -> dict[str, Any]:

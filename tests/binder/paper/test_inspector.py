@@ -8,6 +8,7 @@ from sitegen.binder.paper.inspector import inspector_sheet
 from sitegen.job import read_job
 from sitegen.job.records import Amendment, Code
 from sitegen.protection.examine import examine
+from sitegen.protection.rules.code.table import RULES
 from sitegen.protection.say import day
 from sitegen.publish.theme import open_theme
 
@@ -39,7 +40,7 @@ def test_what_is_unguarded_stands_with_its_reason_and_what_the_book_has_against_
     assert [(level, source) for level, _, source, _ in later.against] == [("stop", "NEC 2023, 210.8(A)(6)")]
     town = Amendment("drop", "gfci-kitchen", ("kitchen",), None, "Town ordinance 9-1", job.file.where)
     amended = sheet_of(in_edition(job, "2023", town))
-    assert amended.against == () and amended.exceptions[0] == "gfci-kitchen (kitchen): not asked. Town ordinance 9-1"
+    assert amended.against == () and dict(amended.facts)["Amendments"] == "gfci-kitchen (kitchen): not asked. Town ordinance 9-1"
 
 
 def test_what_could_not_be_judged_is_said(example):
@@ -50,3 +51,23 @@ def test_no_rule_stands_on_a_page_of_the_site(example):
     binder = compose(examine(in_edition(read_job(example), "2023")), open_theme().words("en"))
     pages = [page for edition in binder.editions for page in edition.pages]
     assert [page.path for page in pages if "gfci-" in repr(page.data) or "210.8" in repr(page.data)] == ["print/inspector.html"]
+
+
+def test_it_counts_what_was_judged_and_what_has_no_subject_and_what_was_judged_nowhere(example):
+    """Every rule once. The example has no `fill`, so its boxes are judged nowhere; without a book almost nothing applies."""
+    job = read_job(example)
+    counts = sheet_of(job).counts
+    assert counts["rules"] == counts["judged"] + counts["nowhere"] + counts["without"] + counts["apart"]
+    assert counts["nowhere"] == 1 and counts["apart"] == 0 and counts["without"] > 0
+    bare = sheet_of(replace(job, file=replace(job.file, code=Code(None, None)))).counts
+    assert bare["apart"] == sum(not rule.any_book for rule in RULES)
+
+
+def test_the_contractors_word_and_the_visits_stand_in_rows_of_their_own(example):
+    job = read_job(example)
+    facts = dict(sheet_of(job).facts)
+    assert facts["Inspected, by the contractor's word"] == job.file.contractor["inspected"] not in facts["Contractor"]
+    assert "K6" in facts[f"Work after the handover, {day(job.visits[0].date)}"]
+    assert facts["Contractor"].startswith("Firm: ")
+    own = replace(job, file=replace(job.file, contractor={"van": "no. 2"}))
+    assert dict(sheet_of(own).facts)["Contractor"] == "van: no. 2"

@@ -17,6 +17,7 @@ from .book import EDITIONS, VERIFIED, Book, book_of, covering
 from .house import House
 from .rule import Beyond, Broken, Lacks, Rule
 from .shock import asked
+from .subjects import concerned
 from .table import BY_NAME, EXTENDS, RULES
 
 _LEVELS = ("stop", "fix", "know")
@@ -46,6 +47,17 @@ class Judged:
     lacks: tuple[Lacks, ...]
     amended: tuple[Amendment, ...] = ()
     beyond: tuple[Beyond, ...] = ()
+    concerns: frozenset[str] = frozenset()   # what it is about here; empty: nothing here to judge
+
+    @property
+    def applies(self) -> bool:
+        return self.section is not None and not self.dropped
+
+    @property
+    def nowhere(self) -> bool:
+        """It has something here to judge, and the record lets none of it be judged."""
+        return self.applies and bool(self.concerns) and not self.against and self.concerns <= {
+            id for one in (*self.lacks, *self.beyond) for id in one.points}
 
     @property
     def dropped(self) -> bool:
@@ -72,7 +84,8 @@ def _judge(house: House, rule: Rule) -> Judged:
             lacks.setdefault(one.key, {}).update(dict.fromkeys(one.points))
     return Judged(rule, section, tuple(one for one in found if isinstance(one, Against)),
                   tuple(Lacks(key, tuple(ids)) for key, ids in lacks.items()), amended,
-                  tuple(one for one in found if isinstance(one, Beyond)))
+                  tuple(one for one in found if isinstance(one, Beyond)),
+                  concerned(house, rule.name) | {id for one in found for id in one.points})
 
 
 def _against(house: House, rule: Rule, broken: Broken) -> Iterator[Against]:
