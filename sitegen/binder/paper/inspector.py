@@ -8,12 +8,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...job.records import Amendment
-from ...protection.rules.code.book import VERIFIED, Book, book_of
+from ...protection.rules.code.book import VERIFIED, Book, book_of, covering
 from ...protection.rules.code.house import House
 from ...protection.rules.code.judge import Judged, ids_in_words, judged, source, wanted
 from ...protection.rules.code.shock import first_asking
 from ...protection.rules.code.table import BY_NAME
-from ...protection.say import place
+from ...protection.say import both, place
 from ..desk import Desk
 from ..site.service import device_record, kind_name
 from ..site.visits import visit_records
@@ -62,7 +62,8 @@ def _facts(desk: Desk, book: Book) -> Iterator[tuple[str, str]]:
 
 def _amendment(change: Amendment) -> str:
     does = {"drop": "not asked", "add": "asked too", "level": f"told as {change.to}"}[change.does]
-    return f"{change.rule}{f' ({chr(44).join(change.places)})' if change.places else ''}: {does}. {change.reason}"
+    names = [name for name in BY_NAME if change.does == "drop" and change.rule in covering(name)] or [change.rule]
+    return f"{both(names)}{f' ({both(change.places)})' if change.places else ''}: {does}. {change.reason}"
 
 
 def _circuit(desk: Desk, key: str) -> tuple[str, ...]:

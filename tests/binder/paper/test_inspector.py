@@ -71,3 +71,9 @@ def test_the_contractors_word_and_the_visits_stand_in_rows_of_their_own(example)
     assert facts["Contractor"].startswith("Firm: ")
     own = replace(job, file=replace(job.file, contractor={"van": "no. 2"}))
     assert dict(sheet_of(own).facts)["Contractor"] == "van: no. 2"
+
+
+def test_an_amendment_that_drops_arcs_says_that_it_covers_extensions(example):
+    job = read_job(example)
+    dropped = Amendment("drop", "afci", ("kitchen", "countertop"), None, "State 3", job.file.where)
+    assert dict(sheet_of(in_edition(job, "2023", dropped)).facts)["Amendments"] == "afci and afci-extended (kitchen and countertop): not asked. State 3"
