@@ -48,10 +48,10 @@ class Claims:
 
     @once
     def not_on(self, device: str) -> tuple[str, ...]:
-        """Outlets seen live while the device was open."""
+        """Outlets seen live while the device was open, as it is now: what the one before it left on says nothing of it."""
         evidence = self.report.evidence
-        return tuple(id for id in self.report.tree.outlets
-                     if id not in evidence.contradicted and evidence.live_while_open(id, device))
+        seen = {id: evidence.live_while_open(id, device) for id in self.report.tree.outlets if id not in evidence.contradicted}
+        return tuple(id for id, row in seen.items() if row and not evidence.voided_test(row, device))
 
     def protects(self, device: str) -> tuple[str, ...]:
         """The outlets with which this device makes a proved pair."""

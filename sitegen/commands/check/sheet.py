@@ -117,7 +117,7 @@ def _lines(report: Report) -> Iterator[str]:
         yield "Put right what says STOP, then run check again. `bind --draft` shows the binder as it stands."
     elif report.job.printed:
         yield ""
-        yield ("Was anything replaced, moved, opened, added or taken out since the last visit? Say it in visits.yaml before you test, as "
+        yield ("Was anything `replaced`, `refed`, `opened`, `added` or `removed` since the last visit? Say it in visits.yaml before you test, as "
                "in `- {date: YYYY-MM-DD, done: [{replaced: K1}]}`: then check says what has to be shown again.")
 
 

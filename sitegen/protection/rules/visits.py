@@ -34,7 +34,8 @@ def printed_feed(proof: Proof) -> Iterator[Finding]:
         yield Finding("printed-feed", "stop", job.point[id].where, one.points,
                       f"The label of {place(job, id)} of {day(one.label.date)} has it behind {both(one.printed)}{with_it}; the map "
                       f"now has it behind {both(one.now)}. Was the wiring changed? Then write in visits.yaml "
-                      f"`- {{date: YYYY-MM-DD, done: [{{refed: {id}, was: {was}}}]}}` with the day, and what it hung on. Was the "
+                      f"`- {{date: YYYY-MM-DD, done: [{{refed: {id}, was: FEED}}]}}`, with the day, and for FEED what the map had before "
+                      f"(by the label {was}, or what hangs there, with its side). Was the "
                       f"record wrong, and no wire touched? Then write `corrected` there in place of `refed`.")
 
 

@@ -197,6 +197,7 @@ def test_rows_as_a_tradesperson_writes_them(tmp_path):
     assert report.evidence.company is not None
 
 
+@pytest.mark.thorough
 def test_what_settles_a_disagreement_is_typed_and_makes_no_new_stop(houses):
     """One wrong look, or one fault of the map: the same round looked at again, then every contact alone with the looks that the
     sheet gives it. No device is less proved than before, and a wrong look is settled by the first row."""
