@@ -10,6 +10,8 @@ from sitegen.job import read_job
 from sitegen.protection.isolate.symptoms import SYMPTOMS
 from sitegen.protection.tree import Tree
 
+pytestmark = pytest.mark.thorough
+
 
 MAP = """panels:
   - {id: P1, at: Garage}

@@ -25,6 +25,8 @@ from sitegen.protection.examine import examine
 from sitegen.publish.html import render_pages
 from sitegen.publish.theme import open_theme
 
+pytestmark = pytest.mark.thorough
+
 THEME = open_theme()
 FIRST = date(2026, 5, 12)
 

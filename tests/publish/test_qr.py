@@ -12,6 +12,8 @@ from scan_damage import photo, printed
 from sitegen.errors import CodeTooLong
 from sitegen.publish.qr import SURE_MM, Code, capacity, choose, code_at, fits, make_code, smallest_version, too_many, words_code
 
+pytestmark = pytest.mark.thorough
+
 # Characters that versions 1 to 6 hold at L, M, Q, H: ISO/IEC 18004 Table 7. Byte as reported; the other two
 # computed from the reported codewords and the bits each mode takes.
 CAPACITY = {

@@ -13,6 +13,8 @@ from sitegen.cli import main
 from sitegen.publish.theme import open_theme
 from sitegen.publish.unchanged import note, stamp, told_of
 
+pytestmark = pytest.mark.thorough
+
 
 @pytest.fixture
 def job(tmp_path: Path) -> Path:

@@ -12,6 +12,8 @@ from house import ROOT
 from sitegen.job.kinds import BREAKERS, POINTS
 from sitegen.publish import theme
 
+pytestmark = pytest.mark.thorough
+
 ASKS = {"text", "rich", "get", "many", "has", "fill", "w"}
 LANGUAGES = sorted(path.name for path in (theme.themes_folder() / theme.DEFAULT / "words").iterdir())
 NAME = re.compile(r"[a-z_]+(\.[\w -]+)*")

@@ -10,6 +10,8 @@ from sitegen.protection.plan.front import front
 from sitegen.protection.plan.least import least, standing
 from sitegen.protection.plan.run import Box, Run
 
+pytestmark = pytest.mark.thorough
+
 RUNS = 500
 
 

@@ -30,6 +30,8 @@ from sitegen.protection.rules import FINDINGS, privacy
 from sitegen.publish.theme import open_theme
 from sitegen.publish.write import write_binder
 
+pytestmark = pytest.mark.thorough
+
 HOME = {"name": "Castellan family", "address": "19 Alder Court, Larkmoor"}
 PRIVATE = {"gate code": "4471", "alarm": "Blue heron, then 90210 twice"}
 PLAIN = {str: "plain", date: date(2026, 5, 12), time: time(9), int: 1, float: 1.0, bool: True, Kind: POINTS["light"],

@@ -17,6 +17,8 @@ from sitegen.protection.examine import examine
 from sitegen.publish.drawing.svg import draw, measure
 from sitegen.publish.theme import open_theme
 
+pytestmark = pytest.mark.thorough
+
 HEAVIEST = 14_000    # bytes of a page, compressed: ten packets, the first flight of a connection (RFC 6928)
 
 

@@ -18,6 +18,8 @@ from sitegen.publish.labels.pdf import pdf
 from sitegen.publish.labels.places import frames
 from sitegen.publish.theme import open_theme
 
+pytestmark = pytest.mark.thorough
+
 WORDS = open_theme().words("en")
 LETTER, A4 = STOCKS["letter 4 x 2 in"], STOCKS["a4 63.5 x 38.1 mm"]
 every_stock = pytest.mark.parametrize("stock", [LETTER, pytest.param(A4, marks=thorough)], ids=["letter", "a4"])

@@ -31,6 +31,8 @@ from sitegen.publish.labels.sheets import strip_places
 from sitegen.publish.labels.strip import lay_out_strip
 from sitegen.publish.labels.where import label_report
 
+pytestmark = pytest.mark.thorough
+
 WANTED = ("device", "outlet", "plate", "breaker", "door", "ground")
 LETTER = replace(STOCKS["letter 4 x 2 in"], wanted=WANTED)
 A4 = replace(STOCKS["a4 63.5 x 38.1 mm"], frame=True, start=5, dpi=203, wanted=WANTED)

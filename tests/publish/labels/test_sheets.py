@@ -25,6 +25,8 @@ from sitegen.publish.labels.places import frames, label_place, strip_stock
 from sitegen.publish.labels.sheets import label_sheets
 from sitegen.publish.labels.where import label_report, where_text
 
+pytestmark = pytest.mark.thorough
+
 LETTER, A4 = (replace(STOCKS[name], wanted=tuple(PURPOSES)) for name in ("letter 4 x 2 in", "a4 63.5 x 38.1 mm"))
 # Sizes and pitch (size + gap) of published sheets, as reported; mm.
 PITCH = {"letter": (LETTER, 105.664, 50.8), "a4": (A4, 66.0, 38.1)}

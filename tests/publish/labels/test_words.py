@@ -29,6 +29,8 @@ from sitegen.publish.labels.marks import Line
 from sitegen.publish.labels.where import label_report, where_text
 from sitegen.publish.theme import open_theme
 
+pytestmark = pytest.mark.thorough
+
 LARGE, SMALL, SMALLEST = "letter 4 x 2 in", "a4 63.5 x 38.1 mm", "letter 2.625 x 1 in"
 DPIS = (203, 300, 600)
 

@@ -18,6 +18,8 @@ from sitegen.publish.paper.house import lay_out
 from sitegen.publish.paper.sizes import Paper, Sizes, print_style
 from sitegen.publish.theme import Theme, open_theme
 
+pytestmark = pytest.mark.thorough
+
 LATER = {"title", "draft", "firm", "made", "cut"}     # texts of one print-out, which style.py writes
 
 
