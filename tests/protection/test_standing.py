@@ -141,7 +141,7 @@ def test_what_stayed_live_while_a_removed_device_was_open_stays_live(small):
 def test_a_house_of_rounds_is_ready_again_after_what_is_missing_and_each_press_is_needed(houses):
     """Where a visit took away what let rounds be told apart, no press is asked that the others bring back."""
     asked = 0
-    for seed in range(houses // 12):
+    for seed in (*range(houses // 12), 65):    # 65: a visit that only added an outlet
         walked = walked_in_rounds(random_house(Random(seed)))
         if not examine(walked).ready:
             continue    # a house that rounds alone cannot prove

@@ -43,10 +43,10 @@ def missing_tests(proof: Proof) -> tuple[MissingTest, ...]:
     """The tests in feed order, TESTs first; none while anything is contradicted or a device has failed.
 
     A need that no test can meet (a device that cuts no outlet) is left out. In a house of rounds a press that brings back what
-    a visit took away may let the old rounds tell the rest again: what is shown without it is not asked.
+    a visit took away, or looks at what it added, may let the old rounds tell the rest: what is shown without it is not asked.
     """
     asked = _each(proof)
-    if not (proof.evidence.in_rounds and proof.evidence.voided):
+    if not (proof.evidence.in_rounds and proof.tree.job.visits):
         return asked
     for test in sorted(asked, key=lambda test: len({test.outlet, *test.look_at} & set(proof.evidence.voided))):
         rest = tuple(other for other in asked if other is not test)
