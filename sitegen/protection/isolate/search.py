@@ -89,7 +89,7 @@ class _Search:
         self.tried += 1
         if self.tried > self.limit:
             raise _CutOff
-        aim, best, raised = self.aim, allowed, None
+        best, raised = allowed, None
         for low, box, own, parts in self._choices(part):
             if low >= best:
                 raised = low if raised is None else min(raised, low)

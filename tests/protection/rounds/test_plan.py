@@ -178,7 +178,6 @@ def test_what_may_not_share_a_round_is_pressed_alone():
 def test_after_part_of_the_rounds_the_same_plan_goes_on(houses):
     """Any of the rounds were walked: those left are of the same plan, and with them everything is told."""
     for seed in range(houses // 8):
-        rng = Random(seed)
         job = some_house(seed)
         tree = Tree(job)
         house, made = House(tree), plan(tree)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import isclose
 
-from ....job.records import Fill, Point
+from ....job.records import Fill
 from ...say import both
 from .circuits import ARC_PLACES
 from .house import House, height_ft, means
