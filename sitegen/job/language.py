@@ -96,6 +96,7 @@ def _lacking(record: Any, id: str, what: str, language: str) -> Iterator[Untrans
         where = record.line_of(*lacks) if isinstance(record, JobFile) else record.where
         yield Untranslated(id, what, lacks, language, where, tuple(text for text in texts if isinstance(text, str)))
     for name in holds_texts(type(record)):
-        for part in getattr(record, name) if isinstance(getattr(record, name), tuple) else ():
+        value = getattr(record, name)
+        for part in value if isinstance(value, tuple) else (value,):
             if is_dataclass(part):
                 yield from _lacking(part, id, what, language)

@@ -27,6 +27,14 @@ def test_a_phrase_is_used_wherever_its_words_stand_and_what_a_place_says_itself_
     assert read_job(two).point["K1"].room == "Kitchen"
 
 
+def test_where_a_main_switch_is_is_asked_for_like_any_text(two):
+    edit(two, "protection_map.yaml", "{id: P1, ", "{id: P1, main: {at: Outdoors}, ")
+    lacking = {text for lack in untranslated(read_job(two)) for text in lack.texts}
+    assert "Outdoors" in lacking
+    (two / "phrases.yaml").write_text("es:\n  Outdoors: Afuera\n")
+    assert in_language(read_job(two), "es").panel["P1"].main.at == "Afuera"
+
+
 def test_a_filled_sheet_leaves_nothing_to_translate(two, capsys):
     """Read as any YAML reader would, every line filled in, saved under its name."""
     assert main(["check", str(two), "--phrases", str(two / "sheet.yaml")]) == 0

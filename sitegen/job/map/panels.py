@@ -7,9 +7,9 @@ import re
 from ...errors import nearest
 from ..read.fields import Fields
 from ..read.ids import Named, Names
-from ..read.keys import Key, Keys, text
+from ..read.keys import Key, Keys, flag, number, text, word
 from ..read.values import listed
-from ..records import Panel
+from ..records import Main, Panel
 from .circuits import Draft, enter
 from .feeds import loops
 
@@ -80,5 +80,29 @@ def _also_supplied_by(fields: Fields, key: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys(found))
 
 
+_MAIN = Keys("`main`", Main, Key("at", text, must=True), Key("amps", number("A", 4000, above_zero=True)))
+
+
+def _main(fields: Fields, key: str) -> Main | None:
+    """`at: here` stands for the panel itself."""
+    main = fields.fields(key, _MAIN)
+    read = main.record() if main else {}
+    if main is None or not read["at"]:
+        return None
+    return Main(None if read["at"].casefold() == "here" else read["at"], read["amps"], main.where)
+
+
+def _spaces(fields: Fields, key: str) -> int | None:
+    """A whole number."""
+    many = fields.number(key, "spaces", 84, above_zero=True)
+    if many is not None and many % 1:
+        fields.fault(fields.values[key], f"`spaces: {many:g}` is no whole number", "how many breakers of one pole it has room for",
+                     "count them, the empty ones too")
+        return None
+    return int(many) if many else None
+
+
 _PANEL = Keys("this panel", Panel, Key("id", must=True), Key("at", text, must=True), Key("fed_from"),
-              Key("also_supplied_by", _also_supplied_by), Key("room", text), Key("position", into="drawn_at"))
+              Key("also_supplied_by", _also_supplied_by), Key("room", text), Key("position", into="drawn_at"),
+              Key("main", _main), Key("make", text), Key("bonded", flag),
+              Key("numbering", word({"left": "left", "right": "right"})), Key("spaces", _spaces))

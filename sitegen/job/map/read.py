@@ -104,4 +104,9 @@ def _read_breaker(draft: Draft, read: MapRead) -> None:
         return
     values = fields.record()
     if draft.branch.breaker and draft.breaker_kind and values["space"]:
-        read.breakers.append(Breaker(id=draft.branch.breaker, kind=draft.breaker_kind, where=fields.where, **values))
+        breaker = Breaker(id=draft.branch.breaker, kind=draft.breaker_kind, where=fields.where, **values)
+        spaces = next((panel.spaces for panel in read.panels if panel.id == draft.panel), None)
+        if spaces and not all(0 < number <= spaces for number in breaker.numbers):
+            fields.fault(fields.values["space"], f"`space: {breaker.space}` in panel {draft.panel}, which has {spaces} spaces",
+                         f"1 to {spaces}", "correct the space, or `spaces` of the panel")
+        read.breakers.append(breaker)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, time
@@ -18,6 +19,15 @@ from .visits import Visit
 
 
 @dataclass(frozen=True, slots=True)
+class Main:
+    """The main switch of a panel: what turns all of it off."""
+
+    at: Said | None       # where it is, in words; None: in the panel itself, above or below its breakers
+    amps: float | None    # A
+    where: Where
+
+
+@dataclass(frozen=True, slots=True)
 class Panel:
     id: str
     at: Said      # where it hangs, in words: "Garage, by the side door"
@@ -26,6 +36,11 @@ class Panel:
     also_supplied_by: tuple[str, ...] = ()    # generator, battery, solar: power may be on without the utility
     room: Said | None = None                  # the room that it is in, where that is written apart from `at`
     drawn_at: Position | None = None          # where it is in the drawing of its room
+    main: Main | None = None                  # None: nobody wrote what turns it off
+    make: Noted | None = None                 # maker and model
+    bonded: bool | None = None                # neutral and equipment ground are joined in it; None: not written
+    numbering: str | None = None              # left | right: the side that space 1 is on, 2 across from it; None: not written
+    spaces: int | None = None                 # how many breakers of one pole it has room for
 
     @property
     def room_and_spot(self) -> tuple[str, str]:
@@ -46,6 +61,11 @@ class Breaker:
     where: Where
     was: tuple[str, ...] = ()   # ids that it had before
     tied: bool | None = None    # its handle moves with those of the circuits it shares a neutral with; None: not written
+
+    @property
+    def numbers(self) -> tuple[int, ...]:
+        """The numbers of the spaces that it sits in: 2 and 4 of "2/4", 13 of "13A"."""
+        return tuple(map(int, re.findall(r"[0-9]+", self.space)))
 
 
 @dataclass(frozen=True, slots=True)

@@ -196,6 +196,17 @@ def test_other_supplies_are_one_word_several_or_a_list(read: Callable[..., Job],
     assert set(panel.also_supplied_by) == set(written.strip('[]"').lower().replace(",", "").split())
 
 
+def test_a_panel_says_where_its_main_switch_is_and_how_its_spaces_are_numbered(read: Callable[..., Job]) -> None:
+    here = 'at: Garage, main: {at: Here, amps: 200 A}, make: "Hollin, 40", bonded: no, numbering: right, spaces: 40'
+    [panel] = read(map=HEAD.replace("at: Garage", here) + point("K1", "fed_from: B5"), trips=TRIPS).panels
+    assert (panel.main.at, panel.main.amps, panel.make, panel.bonded, panel.numbering, panel.spaces) == (
+        None, 200, "Hollin, 40", False, "right", 40)
+    head = HEAD.replace("at: Garage", "at: Garage, main: {at: Outdoors, below the meter}")
+    [outside] = read(map=head + point("K1", "fed_from: B5"), trips=TRIPS).panels
+    assert (outside.main.at, outside.main.amps, outside.numbering, outside.spaces) == ("Outdoors, below the meter", None, None, None)
+
+
+
 def test_a_breaker_whose_circuit_could_not_be_read_is_not_called_unknown(faults: Callable[..., list[str]]) -> None:
     text = HEAD + point("K1", "fed_from: B5") + (
         "  - {number: 7, panel: P1, serves: Hall, breaker: [B7], points: []}\n"
