@@ -9,7 +9,7 @@ from ..read.fields import Fields
 from ..read.ids import Named, Names
 from ..read.keys import Key, Keys, flag, number, text, word
 from ..read.values import listed
-from ..records import Main, Panel
+from ..records import Breaker, Main, Panel
 from .circuits import Draft, enter
 from .feeds import loops
 
@@ -40,6 +40,16 @@ def read_panels(entered: list[tuple[Fields, Named | None]], drafts: list[Draft],
         entered[0][0].faults.extend(loops(above, {id: names.table[id].where for id in above},
                                           "a way back to the utility from every panel"))
     return panels
+
+
+def check_space(fields: Fields, breaker: Breaker, panel: Panel) -> None:
+    """A fault where a breaker sits past the last space of its panel, or in one that is said to be empty."""
+    if panel.spaces and not all(0 < number <= panel.spaces for number in breaker.numbers):
+        fields.fault(fields.values["space"], f"`space: {breaker.space}` in panel {panel.id}, which has {panel.spaces} spaces",
+                     f"1 to {panel.spaces}", "correct the space, or `spaces` of the panel")
+    if both := set(breaker.numbers) & set(panel.spare):
+        fields.fault(fields.values["space"], f"`space: {breaker.space}`, and panel {panel.id} says that {min(both)} is spare",
+                     "a breaker in a space that is not spare", "correct the space, or `spare` of the panel")
 
 
 def _feeder(fields: Fields, panel: Named | None, drafts: list[Draft], names: Names) -> str | None:
@@ -102,7 +112,18 @@ def _spaces(fields: Fields, key: str) -> int | None:
     return int(many) if many else None
 
 
+def _spare(fields: Fields, key: str) -> tuple[int, ...]:
+    """Numbers of spaces: one, several parted by blanks or commas, or a list."""
+    words = [word for item in fields.items(key, "spaces", "numbers of spaces", "write it as `[1, 3]`")
+             for word in re.split(r"[\s,]+", item.text or "") if word]
+    for word in words:
+        if not re.fullmatch(r"[1-9][0-9]?", word):
+            fields.fault(fields.values[key], f"`spare: {word}` is no space", "numbers of spaces", "write it as `[1, 3]`")
+    return tuple(sorted({int(word) for word in words if re.fullmatch(r"[1-9][0-9]?", word)}))
+
+
 _PANEL = Keys("this panel", Panel, Key("id", must=True), Key("at", text, must=True), Key("fed_from"),
               Key("also_supplied_by", _also_supplied_by), Key("room", text), Key("position", into="drawn_at"),
               Key("main", _main), Key("make", text), Key("bonded", flag),
-              Key("numbering", word({"left": "left", "right": "right"})), Key("spaces", _spaces))
+              Key("numbering", word({"left": "left", "right": "right"})), Key("spaces", _spaces),
+              Key("spare", _spare))

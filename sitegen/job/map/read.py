@@ -15,7 +15,7 @@ from .circuits import Draft, draft_circuits
 from .feeds import loops, read_feed
 from .former import check_former, read_removed
 from .pairs import check_halves, neutrals, parting
-from .panels import enter_panels, read_panels
+from .panels import check_space, enter_panels, read_panels
 from .points import read_point
 from .rooms import read_plans
 
@@ -105,8 +105,6 @@ def _read_breaker(draft: Draft, read: MapRead) -> None:
     values = fields.record()
     if draft.branch.breaker and draft.breaker_kind and values["space"]:
         breaker = Breaker(id=draft.branch.breaker, kind=draft.breaker_kind, where=fields.where, **values)
-        spaces = next((panel.spaces for panel in read.panels if panel.id == draft.panel), None)
-        if spaces and not all(0 < number <= spaces for number in breaker.numbers):
-            fields.fault(fields.values["space"], f"`space: {breaker.space}` in panel {draft.panel}, which has {spaces} spaces",
-                         f"1 to {spaces}", "correct the space, or `spaces` of the panel")
+        if panel := next((panel for panel in read.panels if panel.id == draft.panel), None):
+            check_space(fields, breaker, panel)
         read.breakers.append(breaker)

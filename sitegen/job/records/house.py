@@ -41,6 +41,7 @@ class Panel:
     bonded: bool | None = None                # neutral and equipment ground are joined in it; None: not written
     numbering: str | None = None              # left | right: the side that space 1 is on, 2 across from it; None: not written
     spaces: int | None = None                 # how many breakers of one pole it has room for
+    spare: tuple[int, ...] = ()               # spaces seen to be empty
 
     @property
     def room_and_spot(self) -> tuple[str, str]:

@@ -197,10 +197,10 @@ def test_other_supplies_are_one_word_several_or_a_list(read: Callable[..., Job],
 
 
 def test_a_panel_says_where_its_main_switch_is_and_how_its_spaces_are_numbered(read: Callable[..., Job]) -> None:
-    here = 'at: Garage, main: {at: Here, amps: 200 A}, make: "Hollin, 40", bonded: no, numbering: right, spaces: 40'
+    here = 'at: Garage, main: {at: Here, amps: 200 A}, make: "Hollin, 40", bonded: no, numbering: right, spaces: 40, spare: 3 1'
     [panel] = read(map=HEAD.replace("at: Garage", here) + point("K1", "fed_from: B5"), trips=TRIPS).panels
-    assert (panel.main.at, panel.main.amps, panel.make, panel.bonded, panel.numbering, panel.spaces) == (
-        None, 200, "Hollin, 40", False, "right", 40)
+    assert (panel.main.at, panel.main.amps, panel.make, panel.bonded, panel.numbering, panel.spaces, panel.spare) == (
+        None, 200, "Hollin, 40", False, "right", 40, (1, 3))
     head = HEAD.replace("at: Garage", "at: Garage, main: {at: Outdoors, below the meter}")
     [outside] = read(map=head + point("K1", "fed_from: B5"), trips=TRIPS).panels
     assert (outside.main.at, outside.main.amps, outside.numbering, outside.spaces) == ("Outdoors, below the meter", None, None, None)
