@@ -15,6 +15,7 @@ COMMANDS = {
     "trace": "what to press for an outlet, nearest first",
     "press": "the labels to be printed, remembered in the ledger",
     "walk": "the sheet that the trip tests are written on",
+    "enter": "what was tapped on the walk page, into the trip tests",
     "recover": "the map that the trip tests alone support",
     "isolate": "for the technician: the boxes to open, in the order that finds a fault soonest, and what readings mean",
     "plan": "before trim-out: where the fewest and cheapest devices go, and what is made up on LINE and LOAD",

@@ -15,9 +15,9 @@ from .read.nodes import decode
 from .records import Job
 
 
-def read_job(folder: Path) -> Job:
+def read_job(folder: Path, rows: tuple[str, str] | None = None) -> Job:
     """Read job.yaml, protection_map.yaml, trip_tests.csv, notes/, and the visits and the ledger of printed labels where there
-    are any; whatever else the folder holds is left alone.
+    are any; whatever else the folder holds is left alone. `rows`: name and text of what is read in place of trip_tests.csv.
 
     Raises JobUnreadable with all faults of these files, each with its file and line.
     """
@@ -27,13 +27,14 @@ def read_job(folder: Path) -> Job:
                                    "a folder with job.yaml, protection_map.yaml and trip_tests.csv",
                                    "check the name, or make one with `sitegen begin`")])
     file_text, map_text, trips_text = (
-        _text(folder, name, faults) for name in (jobfile.FILE, protection_map.FILE, trips.FILE))
+        rows[1] if rows and name == trips.FILE else _text(folder, name, faults)
+        for name in (jobfile.FILE, protection_map.FILE, trips.FILE))
     file = None if file_text is None else jobfile.read_job_file(file_text, faults)
     languages = file.languages if file else ()
     photos = _photos(folder)
     read = protection_map.read_map(map_text, faults, languages, photos)
     names = visits.with_gone(read.names, read.removed)
-    tests = [] if trips_text is None else trips.read_trips(trips_text, names, faults)
+    tests = [] if trips_text is None else trips.read_trips(trips_text, names, faults, rows[0] if rows else trips.FILE)
     notes = read_notes(folder, faults, languages)
     visits_text = _text(folder, visits.FILE, faults) if (folder / visits.FILE).exists() else None
     came = visits.read_visits(visits_text, names, file, read.points, photos, notes, faults) if visits_text else []

@@ -19,7 +19,7 @@ from .wiring import testers_words
 FILE = "trip_tests.csv"
 COLUMNS = ("date", "outlet", "pressed", "volts", "wiring", "tripped", "went_dead", "stayed_live", "volts_after",
            "reset", "by", "note")
-MORE = ("time",)    # asked only where a visit fell on the same day
+MORE = ("time", "page")    # what the walk page writes too; `time` is asked only where a visit fell on the same day
 REQUIRED = ("date", "outlet", "pressed", "tripped")
 ROW = Keys("a row of trip tests", None, *(Key(name, must=name in REQUIRED) for name in (*COLUMNS, *MORE)))
 
@@ -82,11 +82,11 @@ def job_line(text: str) -> tuple[str | None, str]:
     return (found["id"], "\n" * found[0].count("\n") + text[found.end():]) if found else (None, text)
 
 
-def read_trips(text: str, names: Names, faults: list[Fault]) -> list[TripTest]:
+def read_trips(text: str, names: Names, faults: list[Fault], file: str = FILE) -> list[TripTest]:
     """The rows in file order; whole only where no fault was found."""
     tests: list[TripTest] = []
     above = _Above()
-    for written in read_rows(job_line(text)[1], FILE, (*COLUMNS, *MORE), REQUIRED, faults, free=("note",)):
+    for written in read_rows(job_line(text)[1], file, (*COLUMNS, *MORE), REQUIRED, faults, free=("note",)):
         if not written.spoilt:
             row = _without_dittos(written, above)
             above.date = _date(row, above)
@@ -127,7 +127,7 @@ def _date(row: Row, above: _Above) -> date | None:
 
 def _time(row: Row) -> time | None:
     text = row.text("time")
-    found = clock(text) if text else None
+    found = clock(text, seconds=True) if text else None
     if text and found is None:
         row.fault(f"`time: {text}` is no time of day", "a time on 24 hours, 0:00 to 23:59", "write it as `9:00` or `18:30`")
     return found
@@ -156,7 +156,7 @@ def _test(row: Row, order: int, above: _Above, names: Names) -> TripTest | None:
         return None
     return TripTest(order, above.date, outlet, press.name, volts, wiring, tripped, went_dead, stayed_live, rest_live,
                     volts_after, None if reset is None else reset == "yes", above.by, row.text("note"), row.where,
-                    _time(row), rest_except, together or ())
+                    _time(row), rest_except, together or (), row.text("page"))
 
 
 def _together(row: Row, press: _Press, names: Names) -> tuple[str, ...] | None:

@@ -26,7 +26,12 @@ def places_line(job: Job) -> str:
 
 def mark(job: Job) -> str:
     """All places in eight signs, as the column `page` has them."""
-    return _signs(places_line(job), 8)
+    return mark_of(places_line(job))
+
+
+def mark_of(line: str) -> str:
+    """The mark of the places that a line has."""
+    return _signs(line, 8)
 
 
 def changed(line: str, job: Job) -> tuple[str, ...]:

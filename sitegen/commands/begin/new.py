@@ -43,7 +43,7 @@ def begin_job(folder: Path, points: Path | None = None, like: Path | None = None
         made_like, told = texts_like(like, texts[jobfile.FILE])
         texts |= made_like
     if points or like:
-        texts[trips.FILE] = ",".join(trips.COLUMNS) + "\n"
+        texts[trips.FILE] = ",".join((*trips.COLUMNS, *trips.MORE)) + "\n"
     texts[jobfile.FILE] = _named(texts[jobfile.FILE], folder)
     texts[trips.FILE] = f"# {read_job_file(texts[jobfile.FILE], []).id}\n{texts[trips.FILE]}"
     _write(folder, texts)

@@ -81,7 +81,7 @@ def read_rows(text: str, file: str, columns: Sequence[str], required: Sequence[s
     lone_quotes: set[int] = set()  # where those columns stand; known once the header is read
     lines = _lines(text, file, lone_quotes, faults)
     where, header = next(lines, (Where(file, 1), []))
-    names = [re.sub(r"[ -]+", "_", fold(name).casefold()) for name in header]
+    names = _names(header)
     if not set(names) & set(columns):
         faults.append(Fault(where, "this line is not the header", f"`{','.join(columns)}`",
                             "write that line above the rows"))
@@ -98,10 +98,21 @@ def read_rows(text: str, file: str, columns: Sequence[str], required: Sequence[s
         yield Row(where, {name: padded[at].strip() for name, at in place.items()}, spoilt, faults)
 
 
+def header_of(text: str) -> tuple[int, str, list[str]]:
+    """The line of the header, from 0, the delimiter that it shows, and the names in it as they are compared."""
+    lines = text.split("\n")
+    at = next((at for at, line in enumerate(lines) if any(sign.isalnum() for sign in line)), 0)
+    delimiter = max(DELIMITERS, key=lines[at].count)
+    return at, delimiter, _names(next(csv.reader([lines[at]], delimiter=delimiter), []))
+
+
+def _names(header: Sequence[str]) -> list[str]:
+    return [re.sub(r"[ -]+", "_", fold(name).casefold()) for name in header]
+
+
 def _lines(text: str, file: str, lone_quotes: set[int], faults: list[Fault]) -> Iterator[tuple[Where, list[str]]]:
     """Every row that is not blank, header included, with its first line and without blank cells at its end."""
-    header = next((line for line in text.split("\n") if any(sign.isalnum() for sign in line)), "")
-    delimiter = max(DELIMITERS, key=header.count)
+    delimiter = header_of(text)[1]
     begins = True  # the next line begins a row, not a further line of a quoted cell
 
     def lines() -> Iterator[str]:

@@ -75,15 +75,15 @@ def _month(written: str) -> str:
     return f"{_MONTHS.index(written[:3]) + 1 if named else written:0>2}"
 
 
-def clock(text: str) -> time | None:
-    """A time of day on 24 hours.
+def clock(text: str, seconds: bool = False) -> time | None:
+    """A time of day on 24 hours; with `seconds` it may have them.
 
-    >>> clock("9:00")
-    datetime.time(9, 0)
+    >>> clock("9:00"), clock("09:00:05", seconds=True)
+    (datetime.time(9, 0), datetime.time(9, 0, 5))
     """
-    found = re.fullmatch(r"([0-9]{1,2}):([0-9]{2})", text)
+    found = re.fullmatch(r"([0-9]{1,2}):([0-9]{2})(?::([0-9]{2}))?", text)
     try:
-        return time(int(found[1]), int(found[2])) if found else None
+        return time(*map(int, filter(None, found.groups()))) if found and (seconds or not found[3]) else None
     except ValueError:
         return None
 

@@ -171,6 +171,7 @@ class TripTest:
     time: time | None = None          # of the press; asked only where a visit fell on the same day
     rest_except: tuple[str, ...] = () # ids that `rest of ... except` leaves out
     together: tuple[str, ...] = ()    # of a round: all that was open during the walk, as written
+    page: str | None = None           # of a row that was tapped: the mark of the places that the walk page was made for
 
     @property
     def at(self) -> tuple[str, ...]:
