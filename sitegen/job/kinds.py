@@ -22,6 +22,7 @@ class Kind:
     is_outlet: bool = False    # power is taken here: receptacle, light, appliance
     by_name: bool = False      # "rest of circuit" and "rest of house" do not speak of it (lights)
     switches: bool = False     # a wall switch
+    either_way: bool = False   # a wall switch without an ON position: between two of them run travellers
 
     @property
     def plugs(self) -> bool:
@@ -46,6 +47,8 @@ POINTS = _table(
     Kind("receptacle", has_face=True, is_outlet=True),
     Kind("light", is_outlet=True, by_name=True),
     Kind("switch", switches=True),
+    Kind("3-way switch", switches=True, either_way=True),
+    Kind("4-way switch", switches=True, either_way=True),
     Kind("appliance", is_outlet=True),
     Kind("junction"),
     Kind("gfci receptacle", opens=True, stops_shock=True, has_face=True, has_sides=True, is_outlet=True),

@@ -158,6 +158,10 @@ class Tree:
     def outlets_of(self, ids: Iterable[str]) -> tuple[str, ...]:
         return tuple(id for id in ids if self.is_outlet(id))
 
+    def either_way(self, point: str) -> bool:
+        """True where a switch without an ON position turns this on."""
+        return any(self.job.point[id].kind.either_way for id in self.job.point[point].switched_by)
+
     @cached_property
     def outlets(self) -> tuple[str, ...]:
         return self.outlets_of(self.order)

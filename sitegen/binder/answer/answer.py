@@ -121,6 +121,7 @@ def _first(desk: Desk, outlet: str) -> tuple[Rich, ...]:
     switches = [desk.point(id) for id in point.switched_by]
     places = desk.words.join([one.at if one.room == point.room else f"{one.room}, {one.at}" for one in switches])
     kind = "light" if point.kind.by_name else "plug" if takes_a_charger(desk, outlet) else "fixed"
+    kind = "either" if desk.tree.either_way(outlet) else kind
     return (desk.words.rich(f"answer.steps.switch_{kind}", places=places),)
 
 

@@ -52,7 +52,8 @@ def outlet_code(desk: Desk, outlet: str, first: str, act: str, how: str) -> Code
     ask, manner = desk.words.text("label.ask"), "panel" if how else "button"
     long, short = (desk.words.text(f"label.code.{name}.{manner}", how=how) for name in ("outlet", "outlet_short"))
     switches = desk.words.join([f"{desk.point(id).room}, {at_of(desk, id)}" for id in point.switched_by])
-    switch = desk.words.text("label.code.switch", places=switches) if switches else ""
+    name = "switch_either" if desk.tree.either_way(outlet) else "switch"
+    switch = desk.words.text(f"label.code.{name}", places=switches) if switches else ""
     # By room and number alone: "this outlet" would be another one here.
     seen = _serves(desk, first)[1:] if desk.claims.turns_off(first) else ()
     return _offers(desk, {

@@ -82,10 +82,13 @@ def by_room(desk: Desk, ids: Sequence[str]) -> Rooms:
 
 def _spot(desk: Desk, id: str) -> str:
     """Where it is, and what it needs to be lit: its switch, or what page 1 tells of it."""
-    switches = desk.point(id).switched_by
-    if switches:
-        return at_of(desk, id) + desk.words.text("walk.switch_on", ids=" ".join(switches))
-    return at_of(desk, id) + (desk.words.text("walk.on_page_1") if lit_by(desk, id) else "")
+    return at_of(desk, id) + (switch_on(desk, id) or (desk.words.text("walk.on_page_1") if lit_by(desk, id) else ""))
+
+
+def switch_on(desk: Desk, id: str) -> str:
+    """The wall switches that light it, "" where it has none."""
+    name, ids = "either" if desk.tree.either_way(id) else "on", " ".join(desk.point(id).switched_by)
+    return desk.words.text(f"walk.switch_{name}", ids=ids) if ids else ""
 
 
 def lit_by(desk: Desk, id: str) -> str:

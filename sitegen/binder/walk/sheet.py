@@ -18,7 +18,7 @@ from ..desk import Desk, room_and_spot
 from ..desk.words import Rich
 from ..walking import Steps, Way, doorways, passed, shortest_walk
 from .asks import Ask, all_tests, missing_tests, not_reached, round_asks
-from .rounds import Rooms, RoundPage, again_pages, by_room, lit_by, round_pages
+from .rounds import Rooms, RoundPage, again_pages, by_room, lit_by, round_pages, switch_on
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,9 +167,7 @@ def _looks(desk: Desk, ids: Iterable[str], reads: Iterable[str] = ()) -> tuple[L
     here = None
     for id in ids:
         point = desk.point(id)
-        says = desk.words.get("part_mark").join(part for part in (at_of(desk, id), point.use) if part)
-        if point.switched_by:
-            says += desk.words.text("walk.switch_on", ids=" ".join(point.switched_by))
+        says = desk.words.get("part_mark").join(part for part in (at_of(desk, id), point.use) if part) + switch_on(desk, id)
         found.append(Look(id, "" if point.room == here else str(point.room), says, id in reads))
         here = point.room
     return tuple(found)

@@ -27,6 +27,8 @@ KINDS: dict[str, tuple[str, ...]] = {
     "afci receptacle": ("afci", "afci outlet"), "dual-function receptacle": ("dual-function", "dual function", "dual function outlet"),
     "faceless gfci": ("blank face gfci", "blank-face gfci", "dead front gfci", "dead-front gfci"),
     "light": ("lamp", "fixture", "luminaire", "light fixture"), "switch": ("wall switch", "light switch"),
+    "3-way switch": ("3-way", "3 way switch", "three-way switch", "three way switch"),
+    "4-way switch": ("4-way", "4 way switch", "four-way switch", "four way switch"),
     "junction": ("junction box", "j-box", "jbox", "j box", "splice", "splice box"), "appliance": ("hard-wired", "hardwired", "hard wired")}
 _KIND = {name: kind for kind, names in KINDS.items() for name in names}
 _HOME_RUN = frozenset(("panel", "the panel", "breaker", "the breaker", "home run", "homerun", "main panel"))

@@ -36,7 +36,7 @@ _CIRCUIT = Keys(
 _BREAKER = Keys(
     "this breaker", Breaker, Key("id", must=True), Key("space", text, must=True), Key("type", must=True, into="kind"),
     Key("amps", number("A", 1000, above_zero=True)), Key("poles", _poles), Key("was", former_ids),
-    Key("tied", flag))
+    Key("tied", flag), Key("both_poles", flag))
 
 
 @dataclass(slots=True)

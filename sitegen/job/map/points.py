@@ -19,6 +19,8 @@ from .former import former_ids
 
 _LONGEST = 10_000  # ft: more is a slip of the pen
 _DEAREST = 100    # times an easy receptacle: more is a slip of the pen
+_MOST_CABLES = 9   # in one box: more is a slip of the pen
+ACCESS = ("easy", "behind", "ladder", "attic")
 _VOLTAGES = (120, 208, 240)  # V
 
 
@@ -31,6 +33,7 @@ def read_point(fields: Fields, named: Named | None, circuit: str, feed: Feed | N
     values = fields.record()
     switches, photo = _switches(fields, names), photo_name(fields, fields.node("photo"), "photo", photos)
     _judge_for_the_plan(fields, named, values)
+    _judge_device(fields, named)
     if named is None or named.kind is None or feed is None or not values["room"] or not values["at"]:
         return None
     return Point(id=named.id, kind=named.kind, circuit=circuit, feed=feed, where=fields.where, switched_by=switches,
@@ -69,6 +72,23 @@ def _judge_for_the_plan(fields: Fields, named: Named | None, values: Mapping[str
         if what:
             fields.fault(fields.values["may_hold"], f"`may_hold: receptacle` at {what}",
                          "a receptacle for 120 V that is one point", "write `faceless` or `none`, or correct what it is")
+
+
+def _judge_device(fields: Fields, named: Named | None) -> None:
+    """What only a device with line and load terminals can say."""
+    for key in ("load_empty", "both_poles"):
+        if fields.node(key) and named and named.kind and not named.kind.has_sides:
+            fields.fault(fields.values[key], f"`{key}` at {named.words}", "a device with line and load terminals",
+                         f"remove `{key}` here, or correct what it is")
+
+
+def check_load_empty(points: list[tuple[Fields, Named | None]], feeds: Mapping[str, Feed]) -> None:
+    """A fault where `load_empty: yes` stands at a device on whose load terminals the map hangs something."""
+    for fields, named in points:
+        on_load = [id for id, feed in feeds.items() if named and (feed.source, feed.side) == (named.id, "load")]
+        if on_load and fields.flag("load_empty"):
+            fields.fault(fields.values["load_empty"], f"`load_empty: yes`, and {on_load[0]} is fed from `{feeds[on_load[0]]}`",
+                         "one of the two", "remove `load_empty`, or correct that feed")
 
 
 def _not_120(volts: str | None) -> bool:
@@ -130,4 +150,6 @@ POINT = Keys(
     Key("may_hold", word({"receptacle": "receptacle", "faceless": "faceless", "none": "none"})), Key("new_box", flag),
     Key("reach", _reach),
     Key("feet_to_tub", number("ft", _LONGEST)), Key("work", word({name: name for name in ("new", "moved", "replaced", "existing")})),
-    Key("finished", flag), Key("slots", word({"2": 2, "3": 3})), Key("single", flag), Key("marks", _marks), Key("fill", read_fill))
+    Key("finished", flag), Key("slots", word({"2": 2, "3": 3})), Key("single", flag), Key("marks", _marks), Key("fill", read_fill),
+    Key("joint", word({name: name for name in ("pigtail", "through device")})), Key("load_empty", flag),
+    Key("access", word({name: name for name in ACCESS})), Key("cables", word({str(n): n for n in range(1, _MOST_CABLES + 1)})), Key("both_poles", flag))

@@ -10,13 +10,13 @@ from ..read.fields import Fields, shape_fault
 from ..read.ids import Names
 from ..read.keys import Key, Keys
 from ..read.nodes import read_yaml
-from ..records import Breaker, Circuit, Panel, Point, Removed, RoomPlan
+from ..records import Breaker, Circuit, Feed, Panel, Point, Removed, RoomPlan
 from .circuits import Draft, draft_circuits
 from .feeds import loops, read_feed
 from .former import check_former, read_removed
 from .pairs import check_halves, neutrals, parting
 from .panels import check_space, enter_panels, read_panels
-from .points import read_point
+from .points import check_load_empty, read_point
 from .rooms import read_plans
 
 FILE = "protection_map.yaml"
@@ -86,15 +86,17 @@ def _read_circuit(draft: Draft, read: MapRead, partners: dict[str, tuple[str, ..
 
 
 def _read_points(draft: Draft, read: MapRead, photos: Collection[str] | None) -> None:
-    sources: dict[str, str] = {}
+    feeds: dict[str, Feed] = {}
     for point, named in draft.points:
         node = point.node("fed_from")
         feed = read_feed(node, named.id if named else None, draft.branch, read.names, point.faults) if node else None
         if named and feed:
-            sources[named.id] = feed.source
+            feeds[named.id] = feed
         record = read_point(point, named, draft.key or "", feed, read.names, photos)
         if record:
             read.points.append(record)
+    check_load_empty(draft.points, feeds)
+    sources = {id: feed.source for id, feed in feeds.items()}
     draft.fields.faults.extend(loops(sources, {id: read.names.table[id].where for id in sources}))
 
 

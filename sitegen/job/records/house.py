@@ -61,6 +61,7 @@ class Breaker:
     poles: int
     where: Where
     was: tuple[str, ...] = ()   # ids that it had before
+    both_poles: bool | None = None   # opens hot and neutral when it trips; None: not written
     tied: bool | None = None    # its handle moves with those of the circuits it shares a neutral with; None: not written
 
     @property
@@ -147,6 +148,11 @@ class Point:
     single: bool = False              # one contact device on its yoke, not a duplex
     marks: tuple[str, ...] | None = None  # what stands on it or its plate: "tr", "wr", ...; None: not written
     fill: Fill | None = None
+    joint: str | None = None          # how what goes on is made up: pigtail | through device
+    load_empty: bool = False          # nothing hangs on its load terminals, and that was looked at
+    access: str | None = None         # its box: easy | behind | ladder | attic
+    cables: int | None = None         # that come into its box
+    both_poles: bool | None = None    # opens hot and neutral when it trips; None: not written
 
 
 @dataclass(frozen=True, slots=True)

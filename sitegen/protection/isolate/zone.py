@@ -19,6 +19,7 @@ _LONG = 30                      # ft
 _PLACES = {"outdoor": 10, "outdoors": 10, "bathroom": 6, "garage": 6, "laundry": 6, "basement": 6, "crawl space": 6}
 _HUNCH = 4                      # times likelier where the electrician has a hunch
 _IN_THE_WAY, _EASY = 2, 1       # reach of a light or of what something stands in front of; of all else
+_ACCESS = {"easy": 1, "behind": 2, "ladder": 2, "attic": 4}
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +72,7 @@ def _on_load(tree: Tree, point: Point, device: str) -> bool:
 
 
 def box_of_points(points: list[Point], fed_from: str | None, touched: Collection[str] = (), hunches: Collection[str] = ()) -> Box:
-    written = [point.reach for point in points if point.reach]
+    written = [reach for point in points if (reach := point.reach or _ACCESS.get(point.access or ""))]
     reach = max(written or [_IN_THE_WAY if point.behind or point.kind.by_name else _EASY for point in points])
     likely = max(_PLACES.get(point.place or "", _DRY if point.kind.is_outlet or point.kind.opens else _SPLICE) for point in points)
     ids = {point.id for point in points}

@@ -108,3 +108,10 @@ def test_the_old_house_has_a_plan_for_every_device():
     tree = Tree(read_job(READING / "old_house"))
     for device in (*tree.devices, *tree.breakers):
         assert len(zone_of(tree, device).boxes) <= len(tree.goes_dead(device))
+
+
+def test_access_says_how_dear_a_box_is_and_a_written_reach_goes_before_it(read):
+    """The figures are common practice, no source."""
+    tree = tree_of(read, "id: J1, is: junction, fed_from: K1 load, access: attic", "id: L1, is: light, fed_from: J1, access: ladder",
+                   "id: K2, is: receptacle, fed_from: J1, access: attic, reach: 7", "id: K3, is: receptacle, fed_from: J1")
+    assert {box.id: box.reach for box in zone_of(tree, "K1").boxes} == {"J1": 4, "L1": 2, "K2": 7, "K3": 1}
