@@ -175,6 +175,25 @@ class Tree:
         keys = {circuit.key for circuit in self.circuits if breaker in self.feeders(circuit.breaker)}
         return tuple(id for id in self.order if self.job.point[id].circuit in keys)
 
+    def leg(self, point: str) -> str | None:
+        """Of a point that hangs on a switch's box what the map brings it: switched, hot (whatever the switch does) or both;
+        None where nothing behind it tells, or where no switch feeds it."""
+        source = self.job.point[point].feed.source
+        if source not in self.job.point or not self.job.point[source].kind.switches:
+            return None
+        told = {source in self.job.point[id].switched_by for id in self.outlets_of((point, *self.below(point)))}
+        told |= {True} if source in self.job.point[point].switched_by else set()
+        return "both" if len(told) > 1 else {(True,): "switched", (False,): "hot"}.get(tuple(told))
+
+    def shares_neutral(self, id: str) -> tuple[Circuit, ...]:
+        """The circuits that one neutral serves together with that of a point or breaker, its own among them; () where none is shared."""
+        shared = {self.job.point[id].circuit} if id in self.job.point else {c.key for c in self.job.circuits if c.breaker == id}
+        while more := {key for circuit in self.job.circuits for group in [{circuit.key, *circuit.shares_neutral_with}]
+                       if group & shared for key in group} - shared:
+            shared |= more
+        found = tuple(circuit for circuit in self.circuits if circuit.key in shared)
+        return found if any(circuit.shares_neutral_with for circuit in found) else ()
+
     def same_circuit(self, id: str) -> tuple[str, ...]:
         """Every point of a point's circuit; of all circuits of a breaker."""
         if id in self.job.breaker:

@@ -36,8 +36,8 @@ def plate_strip(desk: Desk, outlet: str) -> Strip:
 def breaker_strip(desk: Desk, breaker: Breaker) -> Strip:
     """A line of the directory: what the circuit serves in words that stand alone, and what kind of breaker it is."""
     served = "; ".join(circuit.serves for circuit in desk.job.circuits if circuit.breaker == breaker.id)
-    tried = desk.claims.breaker_tried(breaker.id)
-    text = served if tried else desk.words.text("label.not_tried", serves=served)
+    tried = "not_traced" if desk.evidence.handle(breaker.id) else "not_tried"
+    text = served if desk.claims.breaker_tried(breaker.id) else desk.words.text(f"label.{tried}", serves=served)
     return Strip("breaker", breaker.id, breaker.id, breaker.space, ((Rich((Piece(text),)),),),
                  desk.words.get(f"kinds.breakers.{breaker.kind.name}.mark"), desk.draft_mark, *BREAKER_MM)
 

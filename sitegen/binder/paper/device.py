@@ -7,6 +7,7 @@ from ..answer.lists import Item, flatten, turns_off
 from ..desk import Desk
 from ..site.circuit import feed_line
 from ..site.records import PlacePage
+from ..site.service import also_in_neutral, circuit_name
 from .records import DeviceSheet, OffRow
 from .where import bare, in_a_row, where
 
@@ -44,7 +45,8 @@ def _circuits_of(desk: Desk, device: str) -> tuple[Circuit, ...]:
 
 def _record_line(desk: Desk, circuit: Circuit) -> str:
     breaker = desk.job.breaker[circuit.breaker]
-    parts = [desk.words.text("service.circuit", number=circuit.number), desk.words.text("print.panel", id=circuit.panel),
+    parts = [circuit_name(desk, circuit), desk.words.text("print.panel", id=circuit.panel),
              desk.words.text("print.space", space=breaker.space), f"{breaker.amps:g} A" if breaker.amps else "",
-             breaker.kind.name, f"{circuit.wire.awg} AWG {circuit.wire.metal}" if circuit.wire else ""]
+             breaker.kind.name, f"{circuit.wire.awg} AWG {circuit.wire.metal}" if circuit.wire else "",
+             also_in_neutral(desk, circuit.breaker)]
     return desk.words.join([part for part in parts if part])

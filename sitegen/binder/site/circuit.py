@@ -12,7 +12,7 @@ from ..desk import Desk
 from ..desk.once import once
 from ..desk.words import Words
 from .records import VisitRecord
-from .service import device_state, kind_name
+from .service import also_in_neutral, circuit_name, device_state, handle_state, kind_name
 from .visits import visit_records
 
 
@@ -65,7 +65,7 @@ def circuit_sheet(desk: Desk, circuit: Circuit) -> CircuitSheet:
             if done.what == "removed" and done.was and done.was.source in ids}
     tests = tuple(test_row(desk.words, row, _again(desk, row), _void(desk, row, ids)) for row in desk.evidence.record
                   if ids & {*row.at, *row.tripped} or ids & set(row.went_dead))
-    return CircuitSheet(circuit.key, desk.words.text("service.circuit", number=circuit.number), _facts(desk, circuit),
+    return CircuitSheet(circuit.key, circuit_name(desk, circuit), _facts(desk, circuit),
                         tuple(_feed_row(desk, id, depth) for id, depth in points), tests, visit_records(desk, ids))
 
 
@@ -73,12 +73,15 @@ def _facts(desk: Desk, circuit: Circuit) -> tuple[tuple[str, str], ...]:
     job = desk.job
     breaker = job.breaker[circuit.breaker]
     panel = job.panel[circuit.panel]
-    tried = desk.evidence.handle(breaker.id)
-    handle = desk.words.text("service.tried", day=desk.words.day(tried.date)) if tried else desk.words.text("service.not_tried")
+    handle = handle_state(desk, breaker.id)
     parts = (desk.words.text("service.space", space=breaker.space), f"{breaker.amps:g} A" if breaker.amps else "",
              kind_name(desk.words, breaker.kind))
     facts = [(desk.words.text("service.serves"), circuit.serves), (desk.words.text("service.panel"), f"{panel.id}: {panel.at}"),
              (desk.words.text("service.breaker"), f"{breaker.id}: {', '.join(filter(None, parts))}. {handle}")]
+    if shared := also_in_neutral(desk, circuit.breaker):
+        facts.append((desk.words.text("service.neutral"), shared))
+    if sources := desk.tree.other_sources(circuit.breaker):
+        facts.append((desk.words.text("service.sources"), desk.words.join(sources)))
     if line := feed_line(desk, circuit):
         facts.append((desk.words.text("service.chain"), line))
     if circuit.wire:
@@ -91,24 +94,28 @@ def _facts(desk: Desk, circuit: Circuit) -> tuple[tuple[str, str], ...]:
 
 
 def feed_line(desk: Desk, circuit: Circuit) -> str:
-    """The feed of a circuit in one line: `B5 → K1 LINE. K1 LOAD → K2 → K3`; a branch begins anew at its fork."""
+    """The feed of a circuit in one line: `B5 → K1 LINE. K1 LOAD → K2 → K3`; a branch begins anew at its fork. Behind a switch it
+    says of each way whether it is switched."""
     points = [id for id, _ in desk.tree.walk(circuit)]
     job = desk.job
     fed: dict[str, list[str]] = {}
+    legs: dict[str, str] = {}
     for id in points:
-        feed = job.point[id].feed
-        fed.setdefault(f"{feed.source} {feed.side.upper()}" if feed.side else feed.source, []).append(id)
+        feed, leg = job.point[id].feed, desk.tree.leg(id)
+        source = f"{feed.source} {feed.side.upper()}" if feed.side else feed.source
+        legs[id] = desk.words.text(f"service.chain_legs.{leg}") if leg else ""
+        fed.setdefault(source, []).append(id)
     chains: list[str] = []
     for source, ids in sorted(fed.items(), key=lambda entry: points.index(entry[1][0])):
         if len(ids) == 1 and source in points:
             continue                    # a plain splice with one way on stands inside its chain
         for id in ids:
-            chain = [source, id]
-            while not job.point[chain[-1]].kind.has_sides and len(fed.get(chain[-1], ())) == 1:
-                chain.append(fed[chain[-1]][0])
-            last = chain[-1]
-            chain[-1] = f"{last} LINE" if job.point[last].kind.has_sides else last
-            chains.append(" → ".join(chain))
+            chain, last = [f"{source} {legs[id]}".rstrip()], id
+            while not job.point[last].kind.has_sides and len(fed.get(last, ())) == 1:
+                after = fed[last][0]
+                chain.append(f"{last} {legs[after]}".rstrip())
+                last = after
+            chains.append(" → ".join([*chain, f"{last} LINE" if job.point[last].kind.has_sides else last]))
     return ". ".join(chains)
 
 
@@ -132,9 +139,11 @@ def _fed(desk: Desk, id: str) -> str:
     if point.feed.unknown:
         fed = desk.words.text("service.unknown")
     elif source in job.point and job.point[source].kind.switches:
-        fed = desk.words.text("service.switched_leg" if source in point.switched_by else "service.switch_box", id=source)
+        fed = desk.words.text(f"service.legs.{desk.tree.leg(id) or 'unknown'}", id=source)
     else:
         fed = f"{source} {point.feed.side.upper()}" if point.feed.side else source
+    if point.kind.has_sides and not point.feed.unknown:
+        fed = desk.words.text("service.to_line", fed=fed)
     return f"{fed}, {point.length_ft:g} ft" if point.length_ft else fed
 
 

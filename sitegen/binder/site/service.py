@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from ...job.kinds import Kind
+from ...job.records import Circuit
 from ..desk import Desk
 from ..desk.words import Words
 from .records import DeviceRecord, ServiceIndex
@@ -13,13 +16,30 @@ def service_index(desk: Desk) -> ServiceIndex:
     job = desk.job
     book = " ".join(filter(None, (job.file.code.book, job.file.code.edition)))
     code = "; ".join(filter(None, (book, job.file.code.amendments, *(change.reason for change in job.file.code.changes))))
-    firm = [f"{key}: {value}" for key, value in job.file.contractor.items()]
+    known = desk.words.get("inspector.contractor") | {"inspected": desk.words.text("inspector.inspected")}
+    firm = [(known.get(key, key), value) for key, value in job.file.contractor.items()]
     facts = [(desk.words.text("service.code"), code)] if code else []
-    facts.append((desk.words.text("service.contractor"), "; ".join(firm)))
-    return ServiceIndex(tuple(facts), tuple((c.key, desk.words.text("service.circuit", number=c.number), c.serves)
-                                            for c in desk.by_space()),
-                        tuple(device_record(desk, id) for id in desk.tree.devices),
+    breakers = dict.fromkeys(circuit.breaker for circuit in desk.by_space())
+    return ServiceIndex((*facts, *firm), tuple((c.key, circuit_name(desk, c), _serves(desk, c)) for c in desk.by_space()),
+                        tuple(device_record(desk, id) for id in dict.fromkeys((*breakers, *desk.tree.devices))),
                         job.file.punch_list, visit_records(desk))
+
+
+def circuit_name(desk: Desk, circuit: Circuit) -> str:
+    """Its number, and its panel where another panel has that number too."""
+    alike = sum(other.number.casefold() == circuit.number.casefold() for other in desk.job.circuits)
+    return desk.words.text("service.circuit_of" if alike > 1 else "service.circuit", number=circuit.number, panel=circuit.panel)
+
+
+def _serves(desk: Desk, circuit: Circuit) -> str:
+    return ". ".join(filter(None, (circuit.serves, also_in_neutral(desk, circuit.breaker))))
+
+
+def also_in_neutral(desk: Desk, id: str) -> str:
+    """What must be off too before a neutral of this breaker or point is touched; "" where it shares none."""
+    circuits = desk.tree.shares_neutral(id)
+    return desk.words.text("service.shares", circuits=desk.words.join([circuit_name(desk, circuit) for circuit in circuits]),
+                           breakers=desk.words.join(list(dict.fromkeys(c.breaker for c in circuits)))) if circuits else ""
 
 
 def device_record(desk: Desk, device: str) -> DeviceRecord:
@@ -29,17 +49,28 @@ def device_record(desk: Desk, device: str) -> DeviceRecord:
         breaker = job.breaker[device]
         return DeviceRecord(device, kind_name(desk.words, breaker.kind),
                             f"{desk.panel_of(device).at}, {desk.words.text('service.space', space=breaker.space)}",
-                            device_state(desk, device), f"{breaker.amps:g} A" if breaker.amps else "")
+                            device_state(desk, device), _details(desk, device, breaker.device, f"{breaker.amps:g} A" if breaker.amps else ""))
     point = job.point[device]
     return DeviceRecord(device, kind_name(desk.words, point.kind), f"{point.room}, {point.at}", device_state(desk, device),
-                        "; ".join(f"{key}: {value}" for key, value in point.device.items()))
+                        _details(desk, device, point.device))
+
+
+def _details(desk: Desk, device: str, known: Mapping[str, str], amps: str = "") -> str:
+    return "; ".join(filter(None, (amps, *(f"{key}: {value}" for key, value in known.items()), also_in_neutral(desk, device))))
 
 
 def device_state(desk: Desk, device: str) -> str:
-    """own TEST passed on 12 May 2026."""
+    """own TEST passed on 12 May 2026; of a breaker without a TEST whether its handle was tried."""
+    if not desk.tree.kind(device).opens:
+        return handle_state(desk, device)
     state = desk.proof.devices[device]
     day = desk.claims.day_of_device(device)
     return desk.words.text(f"service.device_states.{state}", day=desk.words.day(day) if day else "")
+
+
+def handle_state(desk: Desk, breaker: str) -> str:
+    tried = desk.evidence.handle(breaker)
+    return desk.words.text("service.tried", day=desk.words.day(tried.date)) if tried else desk.words.text("service.not_tried")
 
 
 def kind_name(words: Words, kind: Kind) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from ...protection.isolate import Box, Isolation, Step, Suspect, shares_neutral
+from ...protection.isolate import Box, Isolation, Step, Suspect
 from ...protection.isolate.symptoms import SAFETY, STOP, Symptom
 from ...protection.proof import Proof
 from ...protection.say import both, day, names, place
@@ -82,7 +82,7 @@ def _record(proof: Proof, found: Isolation) -> Iterator[str]:
 
 def also_live(tree: Tree, id: str) -> Iterator[str]:
     """What keeps a box live, or its neutral carrying current, with the breaker of this point off."""
-    if shared := shares_neutral(tree, id):
+    if shared := tree.shares_neutral(id):
         breakers = dict.fromkeys(circuit.breaker for circuit in shared)
         yield f"Circuits {both(circuit.number for circuit in shared)} share a neutral: {both(breakers)} off and locked, every hot " \
               "lifted. Another circuit's current flows in that neutral; were it open, up to 240 V would stand across loads: unplug " \

@@ -12,7 +12,7 @@ from ..read.keys import Key, Keys, flag, number, text, word
 from ..records import Breaker, Circuit, Wire
 from .feeds import Branch
 from .former import former_ids
-from .points import POINT
+from .points import POINT, read_device
 
 _WIRE = Keys("`wire`", Wire, Key("awg", text, must=True),
              Key("metal", word({"copper": "copper", "aluminum": "aluminum", "aluminium": "aluminum"}), must=True))
@@ -36,7 +36,7 @@ _CIRCUIT = Keys(
 _BREAKER = Keys(
     "this breaker", Breaker, Key("id", must=True), Key("space", text, must=True), Key("type", must=True, into="kind"),
     Key("amps", number("A", 1000, above_zero=True)), Key("poles", _poles), Key("was", former_ids),
-    Key("tied", flag), Key("both_poles", flag))
+    Key("tied", flag), Key("both_poles", flag), Key("device", read_device))
 
 
 @dataclass(slots=True)

@@ -110,7 +110,7 @@ def _switches(fields: Fields, names: Names) -> tuple[str, ...]:
     return tuple(dict.fromkeys(found))
 
 
-def _device(fields: Fields, key: str) -> Mapping[str, str] | None:
+def read_device(fields: Fields, key: str) -> Mapping[str, str] | None:
     device = fields.fields(key, _DEVICE)
     if device is None:
         return None
@@ -144,7 +144,7 @@ POINT = Keys(
     Key("fed_from", must=True, into="feed"),
     Key("use", text), Key("place", small), Key("looks", text), Key("height", text), Key("behind", text), Key("switched_by"),
     Key("grounded", flag), Key("feet_to_sink", number("ft", _LONGEST)), Key("needs", word({"gfci": "gfci"})),
-    Key("not_proved", text), Key("label_at", text), Key("device", _device), Key("box", written), Key("position", into="drawn_at"),
+    Key("not_proved", text), Key("label_at", text), Key("device", read_device), Key("box", written), Key("position", into="drawn_at"),
     Key("photo"), Key("note", text), Key("length_ft", number("ft", _LONGEST)), Key("yoke", _yoke), Key("half", small),
     Key("voltage", _voltage), Key("was", former_ids), Key("share", word({"alone": "alone", "never": "never"})),
     Key("may_hold", word({"receptacle": "receptacle", "faceless": "faceless", "none": "none"})), Key("new_box", flag),

@@ -63,6 +63,7 @@ class Breaker:
     was: tuple[str, ...] = ()   # ids that it had before
     both_poles: bool | None = None   # opens hot and neutral when it trips; None: not written
     tied: bool | None = None    # its handle moves with those of the circuits it shares a neutral with; None: not written
+    device: Mapping[str, Noted] = field(default_factory=lambda: NOTHING)   # make, model, date code, ..., as of a point
 
     @property
     def numbers(self) -> tuple[int, ...]:

@@ -8,7 +8,6 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
-from ...job.records import Circuit
 from ..proof import Proof
 from ..tree import Tree
 from .aims import AIMS
@@ -20,8 +19,7 @@ from .steps import Cost, Lead, Plan, Step, Suspect, plan_of
 from .zone import Zone, zone_of
 
 __all__ = ["AIMS", "Box", "Broken", "Cost", "Isolation", "Lead", "Left", "NoCable", "Opposite", "Plan", "Reading", "Run", "Step",
-           "Suspect", "Zone", "broken", "isolate", "shares_neutral",
-           "zone_of"]
+           "Suspect", "Zone", "broken", "isolate", "zone_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,14 +88,3 @@ def _same_place(tree: Tree, zone: Zone) -> tuple[tuple[str, ...], ...]:
     for box in zone.boxes:
         places.setdefault(tuple(id for id in tree.reset_order(box.id) if id != box.id), []).append(box.id)
     return tuple(tuple(ids) for ids in places.values() if len(ids) > 1)
-
-
-def shares_neutral(tree: Tree, id: str) -> tuple[Circuit, ...]:
-    """The circuits that one neutral serves together with that of a point or breaker; () where none is shared."""
-    keys = {tree.job.point[id].circuit} if id in tree.job.point else \
-        {circuit.key for circuit in tree.job.circuits if circuit.breaker == id}
-    shared: set[str] = set()
-    while found := {key for circuit in tree.job.circuits for group in [{circuit.key, *circuit.shares_neutral_with}]
-                    if len(group) > 1 and group & (keys | shared) for key in group} - shared:
-        shared |= found
-    return tuple(circuit for circuit in tree.circuits if circuit.key in shared)

@@ -90,6 +90,14 @@ def test_a_breaker_is_a_fact_only_where_its_handle_was_tried(small):
     assert plain(strips(labels, "breaker")["B7"]) == ["Sink cabinet"]
 
 
+def test_a_breaker_that_was_tried_is_not_called_untried_where_nobody_knows_what_feeds_its_outlets(small):
+    own = ("protection_map.yaml", "  - number: 7\n", "  - number: 9\n    panel: P1\n    serves: Workshop\n"
+           "    breaker: {id: B9, space: 9, amps: 20, type: standard}\n    points:\n"
+           "      - {id: R9, is: receptacle, room: Shop, at: by the door, fed_from: unknown, not_proved: not traced}\n  - number: 7\n")
+    tried = ("trip_tests.csv", ",B5,breaker,", ",B9,breaker,,,none,R9,,,yes,,\n,B5,breaker,")
+    assert plain(strips(small(own, tried), "breaker")["B9"]) == ["Workshop (tried, not traced)"]
+
+
 def test_behind_a_plain_breaker_alone_the_breaker_is_named(small):
     """A standard breaker is not a device: no "Try", and once only."""
     own = ("protection_map.yaml", "  - number: 7\n", "  - number: 9\n    panel: P1\n    serves: Freezer\n"

@@ -37,17 +37,17 @@ def test_the_feed_of_a_circuit_is_one_line(small):
     """A side is written where there are terminals; a fork begins anew; K1's line terminals feed D1."""
     feeds = {sheet.place.id: sheet.feeds for sheet in paper(small).sheets}
     assert feeds["K3"] == feeds["K1"] == feeds["B5"] == ("B5 → K1 LINE. K1 LOAD → K2 → K3 LINE. K3 LOAD → K4. K1 LINE → D1",)
-    assert feeds["F1"] == ("B7 → F1 LINE. F1 LOAD → DW. F1 LOAD → S1 → L1",)
+    assert feeds["F1"] == ("B7 → F1 LINE. F1 LOAD → DW. F1 LOAD → S1 switched → L1",)
 
 
 def test_every_wire_of_the_map_stands_once_in_the_feed_lines(house):
-    """Read back from the lines, the feed is the map's: every point, its source and its side, each once."""
+    """Read back from the lines, the feed is the map's: every point, its source and its side, each once, and whether a switch cuts it."""
     wires = []
     for sheet in paper(house).sheets:
         for line in sheet.feeds:
             found = []
             for chain in line.split(". "):
-                links = chain.split(" → ")
+                links = [re.sub(" (switched|always hot)$", "", link) for link in chain.split(" → ")]
                 found += list(zip(links, (link.split()[0] for link in links[1:]), strict=False))
             wires.append(frozenset(found))
             assert len(found) == len(set(found)), line
