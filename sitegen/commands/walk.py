@@ -7,19 +7,23 @@ import json
 from pathlib import Path
 
 from ..binder.desk import Desk
+from ..binder.walk.phone import walk_data
 from ..binder.walk.rounds import rounds_json
 from ..binder.walk.sheet import WalkSheet, walk_sheet, walking_order
 from ..binder.walking import doorways
 from ..errors import CallError
 from ..protection.rounds.report import Left
 from ..publish.theme import open_theme
-from ..publish.walk_file import write_csv, write_html
+from ..publish.walk_file import write_csv, write_html, write_page
 from . import report_of
 
 
 def options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("job", metavar="JOB", help="the job folder")
-    parser.add_argument("--out", metavar="FILE", help="where to write; default <job id>-walk.html, or .csv, in this folder")
+    parser.add_argument("--out", metavar="FILE", help="where to write; default <job id>-walk.html, or .csv, or "
+                        "<job id>-walk-page.html, in this folder")
+    parser.add_argument("--page", action="store_true", help="a page for the phone, on which the tests are entered by taps: those still missing")
+    parser.add_argument("--all", action="store_true", help="with --page: every test")
     parser.add_argument("--missing", action="store_true", help="only what is not shown yet")
     parser.add_argument("--rounds", action="store_true", help="several devices and breakers open in one walk: the fewest walks")
     parser.add_argument("--double", action="store_true", help="with --rounds: two rounds behind each claim, so that one wrong look "
@@ -33,6 +37,11 @@ def run(call: argparse.Namespace) -> int:
         raise CallError(f"{'--double' if call.double else '--json'} belongs to --rounds; add it.")
     if call.csv and call.json:
         raise CallError("--csv and --json are two ways to write one plan; leave one of them out.")
+    if call.all and not call.page:
+        raise CallError("--all belongs to --page; the sheet has every test unless --missing is given.")
+    if call.page and (call.csv or call.json or call.all and call.missing):
+        raise CallError("--page is one file with the tests still missing, or with --all every test; leave the other option out.")
+    call.missing |= call.page and not call.all
     report, theme = report_of(call.job), open_theme()
     desk = Desk(report, theme.words("en"))  # the sheet is for the electrician
     left = Left(report.proof, 2 if call.double else 1)
@@ -44,16 +53,18 @@ def run(call: argparse.Namespace) -> int:
     if not sheet.rows:
         print("Nothing is missing: all that the walk-through has to show was shown. Nothing was written.")
         return 0
-    out = Path(call.out or f"{report.job.file.id}-walk.{'csv' if call.csv else 'html'}")
-    if call.csv:
+    out = Path(call.out or f"{report.job.file.id}-walk{'-page' if call.page else ''}.{'csv' if call.csv else 'html'}")
+    if call.page:
+        write_page(walk_data(desk, sheet), desk.words, theme, out)
+    elif call.csv:
         write_csv(sheet, out)
     else:
         write_html(sheet, desk.words, theme, out)
-    print(f"{'Rows to fill in' if call.csv else 'Walk-through sheet'} written to {out}: {_told(sheet)}")
+    print(f"{'Page for the phone' if call.page else 'Rows to fill in' if call.csv else 'Walk-through sheet'} written to {out}: {_told(sheet)}")
     walks = sum(press.pressed != "tester" for press in sheet.presses) + len(sheet.handles) + len(sheet.rounds)
     if not call.rounds and 0 < (made := left.plan if call.missing else left.whole).walks < walks:
         print(f"In rounds, several open at once, it takes {made.walks} walks in place of {walks}: "
-              f"`sitegen walk {call.job} --rounds{' --missing' if call.missing else ''}`.")
+              f"`sitegen walk {call.job} --rounds{' --missing' if call.missing else ''}{' --page' if call.page else ''}`.")
     return 0
 
 

@@ -130,14 +130,17 @@ class Evidence:
         """False where a plug-in tester's press can show nothing: it leaks to the ground pin. What the tester shows goes before what is written."""
         return row.wiring == "correct" or self.tree.job.point[row.outlet].grounded and row.wiring != "open ground"
 
+    def partners(self, outlet: str) -> tuple[str, ...]:
+        """What stands on circuits that share their neutral with the outlet's own: a tester may open it too."""
+        job = self.tree.job
+        mates = {job.circuit[key].key for key in job.circuit[job.point[outlet].circuit].shares_neutral_with} if outlet in job.point else set()
+        return tuple(id for id in self.contacts if mates and (
+            job.point[id].circuit in mates if id in job.point else any(job.circuit[key].breaker == id for key in mates)))
+
     def partners_opened(self, row: TripTest) -> tuple[str, ...]:
         """What a tester opened on circuits that share their neutral with the outlet's own, beside a device before it."""
-        job, before = self.tree.job, set(self.tree.reset_order(row.outlet))
-        mates = {job.circuit[key].key for key in job.circuit[job.point[row.outlet].circuit].shares_neutral_with} if row.outlet in job.point else set()
-        if not before & set(row.tripped):
-            return ()
-        return tuple(id for id in row.tripped if id not in before and (
-            job.point[id].circuit in mates if id in job.point else any(job.circuit[key].breaker == id for key in mates)))
+        before, partners = set(self.tree.reset_order(row.outlet)), self.partners(row.outlet)
+        return tuple(id for id in row.tripped if id not in before and id in partners) if before & set(row.tripped) else ()
 
     def agrees(self, sighting: Sighting) -> bool:
         """The law. Behind an unknown feed anything that opened may stand before the outlet."""

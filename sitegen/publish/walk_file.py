@@ -1,9 +1,13 @@
-"""Takes the walk-through sheet; writes it as a page to print, or its rows to fill in; never over what someone has filled in."""
+"""Takes the walk-through sheet; writes it as a page to print, as rows to fill in, or as a page for the phone; never over what
+someone has filled in."""
 
 from __future__ import annotations
 
+import hashlib
+import json
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 from markupsafe import Markup
 
@@ -11,10 +15,13 @@ from ..binder.desk.words import Words
 from ..binder.walk.sheet import WalkSheet, walk_csv
 from ..errors import CallError
 from .folder import replace_file
+from .phone_file import phone_html
 from .templates import templates
 from .theme import POLICY, Theme, content_hash
 
 _OURS = b"<!doctype html>\n<!-- walk-through sheet -->\n"
+_PHONE = "walk page"
+_SCRIPTS = ("walk/judge", "walk/entry", "walk/log", "walk/screens", "walk/test", "walk/main")
 
 
 def walk_html(sheet: WalkSheet, words: Words, theme: Theme) -> bytes:
@@ -35,6 +42,18 @@ def write_html(sheet: WalkSheet, words: Words, theme: Theme, out: Path) -> None:
 def write_csv(sheet: WalkSheet, out: Path) -> None:
     """Write the rows. Raises CallError where `out` exists: it may hold what was seen."""
     _write(out, walk_csv(sheet).encode(), replace=lambda old: False)
+
+
+def walk_page(data: dict[str, Any], words: Words, theme: Theme) -> bytes:
+    """The walk-through for a phone. What it keeps there is kept under what this very page asks."""
+    page = hashlib.sha256(json.dumps([data["mark"], data["tests"]]).encode()).hexdigest()[:8]
+    title = words.text("walk.page.name", title=data["title"])
+    return phone_html(theme, words, title, {**data, "page": page}, _SCRIPTS, _PHONE)
+
+
+def write_page(data: dict[str, Any], words: Words, theme: Theme, out: Path) -> None:
+    """Write the page for the phone. Raises CallError where `out` is anything but an earlier one."""
+    _write(out, walk_page(data, words, theme), replace=lambda old: old.startswith(f"<!doctype html>\n<!-- {_PHONE} -->\n".encode()))
 
 
 def _write(out: Path, content: bytes, replace: Callable[[bytes], bool]) -> None:

@@ -18,7 +18,7 @@ from sitegen.publish import theme
 # Lists whose length is the language's own matter: what callers say, and what must not stay without power.
 FREE = ("search.skip", "search.same", "vital", "cold")
 # The walk-through sheet is the electrician's own, and in the job's first language.
-ENGLISH_ONLY = "walk."
+ENGLISH_ONLY = ("walk.", "phone.")
 # Not read by the homeowner in a hurry: the record, and what is said to the person who sticks the labels.
 FOR_THE_TRADE = ("service.", "kinds.", "inspector.", "label.stick.", "label.calibration.")
 # Words that stand in most English sentences and in no Spanish one.
@@ -44,7 +44,7 @@ def sentences(node: Any, name: str = "") -> Iterator[tuple[str, str]]:
 
 
 def compared(language: str) -> dict[str, str]:
-    return {name: text for name, text in sentences(table(language)) if not name.startswith((ENGLISH_ONLY, *FREE))}
+    return {name: text for name, text in sentences(table(language)) if not name.startswith((*ENGLISH_ONLY, *FREE))}
 
 
 def homeowner(language: str) -> dict[str, str]:

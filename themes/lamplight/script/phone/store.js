@@ -1,0 +1,73 @@
+/* Where entries are kept: on the phone, tried before it is trusted; in the address where the phone refuses or is not yet known to
+   keep; one tab at a time. A value has a turn: of two copies the later one counts. */
+var store = {key: "", me: "", turn: 0, works: false, state: "untried", spoilt: "", taken: false, full: false};
+
+/* The value that was kept, or null. `sound` says whether a value is whole. States: untried | kept | address | none. */
+function storeOpen(key, sound) {
+  var text = null, again = null;
+  store.key = key;
+  store.sound = sound;
+  store.me = String(Math.random()).slice(2);
+  try {
+    text = localStorage.getItem(key);
+    localStorage.setItem(key + " try", store.me);
+    store.works = localStorage.getItem(key + " try") === store.me;
+    localStorage.removeItem(key + " try");
+  } catch (refused) { store.works = false; }
+  try {    /* a page only loaded anew has not shown that the phone keeps anything */
+    again = sessionStorage.getItem(key);
+    sessionStorage.setItem(key, "open");
+  } catch (refused) { again = null; }
+  var kept = storeRead(text), address = storeRead(storeAddress());
+  if (text !== null && !kept) {
+    store.spoilt = text;
+    try { localStorage.setItem(key + " spoilt", text); } catch (refused) { store.full = true; }
+  }
+  var latest = kept && (!address || kept.turn >= address.turn) ? kept : address;
+  store.turn = latest ? latest.turn : 0;
+  store.state = kept && (kept.seen || !again) ? "kept" : "untried";
+  return latest ? latest.value : null;
+}
+function storeRead(text) {
+  try {
+    var found = JSON.parse(text);
+    return found && typeof found.turn === "number" && store.sound(found.value) ? found : null;
+  } catch (spoilt) { return null; }
+}
+function storeAddress() {
+  try { return decodeURIComponent(escape(atob(location.hash.slice(1)))); } catch (spoilt) { return ""; }
+}
+
+/* Keep a value. False where another tab has taken over: nothing is written then. `mine`: take over. */
+function storeKeep(value, mine) {
+  var done = false;
+  if (store.works) {
+    try {
+      var there = storeRead(localStorage.getItem(store.key));
+      if (there && !mine && there.owner !== store.me) { store.taken = true; return false; }
+      store.turn = Math.max(store.turn, there ? there.turn : 0) + 1;
+      localStorage.setItem(store.key, storeText(value));
+      done = true;
+      store.full = false;
+    } catch (refused) { store.full = true; }
+  }
+  store.taken = false;
+  if (!done) { store.turn += 1; }
+  if (!done || store.state === "untried") {
+    var copied = storeCopy(storeText(value));
+    if (!done) { store.state = copied ? "address" : "none"; }
+  }
+  return true;
+}
+function storeText(value) {
+  return JSON.stringify({turn: store.turn, owner: store.me, seen: store.state === "kept", value: value});
+}
+function storeCopy(text) {
+  var copy = "#" + btoa(unescape(encodeURIComponent(text)));
+  try { history.replaceState(null, "", copy); } catch (refused) { location.hash = copy; }
+  return location.hash === copy;
+}
+/* What another tab wrote last. */
+function storeLatest() {
+  try { var found = storeRead(localStorage.getItem(store.key)); return found ? found.value : null; } catch (refused) { return null; }
+}
