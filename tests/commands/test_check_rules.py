@@ -31,7 +31,7 @@ def test_every_rule_is_listed_with_its_source_its_needs_and_what_became_of_it(ex
     assert "the authority having jurisdiction and a licensed electrician decide" in said
     for rule in RULES:
         assert f"{rule.number:>2}  {rule.name}   {rule.section(2020)}" in said and rule.says in said
-    assert "for want of `fill`" in said and "210.8(F) (from memory)" in said
+    assert "on the map is L9 (beside the front door)" in said and "210.8(F) (from memory)" in said
 
 
 def test_json_has_the_same(example, capsys, job):
@@ -40,7 +40,7 @@ def test_json_has_the_same(example, capsys, job):
     assert (found["job"], found["edition"], len(found["rules"])) == (job.file.id, 2020, len(RULES))
     late = listed(job, edition="2023")["gfci-kitchen"]
     assert [(row["points"], row["level"], row["section"]) for row in late["against"]] == [(["R1"], "stop", "210.8(A)(6)")]
-    assert late["state"] == ["stop: no Class A GFCI stands before it, and a kitchen outlet asks for one, at R1"]
+    assert late["state"] == ["STOP: no Class A GFCI stands before it, and a kitchen receptacle asks for one, at R1"]
 
 
 def test_a_rule_that_is_not_in_the_edition_is_not_judged_and_says_so(job):
@@ -54,7 +54,7 @@ def test_an_amendment_stands_with_its_reason(job):
 
     assert listed(job, amendment("drop"))["afci"]["state"] == ["dropped by amendment: Town 9-1"]
     assert listed(job, amendment("drop", ("hall",)))["afci"]["state"] == ["dropped for hall by amendment: Town 9-1", "judged: nothing against it"]
-    assert listed(job, amendment("level", (), "know"))["afci"]["state"][0] == "told as know by amendment: Town 9-1"
+    assert listed(job, amendment("level", (), "know"))["afci"]["state"][0] == "told as KNOW by amendment: Town 9-1"
 
 
 def test_without_a_book_only_what_holds_whatever_the_book_is_judged():

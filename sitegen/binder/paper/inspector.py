@@ -1,4 +1,5 @@
-"""Takes the desk; gives the sheet for the inspector: circuits, devices, tests, what the book has against it, outlets without GFCI, what is not proved.
+"""Takes the desk; gives the sheet for the inspector: what the book and the tests have against it, receptacles without GFCI, what is not
+proved, circuits, devices, readings.
 
 Rules speak English, as everything that contractor and inspector say to each other; the headings are in the language of the binder.
 """
@@ -6,11 +7,13 @@ Rules speak English, as everything that contractor and inspector say to each oth
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
 
-from ...job.records import Amendment
+from ...job.records import Amendment, Point
+from ...protection.rules import FINDINGS
 from ...protection.rules.code.book import VERIFIED, Book, book_of, covering
 from ...protection.rules.code.house import House
-from ...protection.rules.code.judge import Judged, ids_in_words, judged, source, wanted
+from ...protection.rules.code.judge import LEVELS, Judged, ids_in_words, judged, source, wanted
 from ...protection.rules.code.shock import first_asking
 from ...protection.rules.code.table import BY_NAME
 from ...protection.say import both, place
@@ -20,14 +23,21 @@ from ..site.visits import visit_records
 from .records import InspectorSheet
 
 
+# Findings of the office: labels, privacy, languages, advice; what the book has is told by rule.
+_OFFICE = {"printed", "privacy", "house", "advice", "judge"}
+_OF_THE_HOUSE = {kind for rule, kinds in FINDINGS.items() if rule.__module__.rpartition(".")[2] not in _OFFICE for kind in kinds.split()} | {"work-unsaid"}
+
+
 def inspector_sheet(desk: Desk) -> InspectorSheet:
     book = book_of(desk.job.file.code)
     rules = judged(desk.proof)
     return InspectorSheet(
         tuple(_facts(desk, book)), tuple(_circuit(desk, circuit.key) for circuit in desk.by_space()),
         tuple(_device(desk, id) for id in desk.tree.devices), _outlets(desk),
-        tuple((told.level, f"{ids_in_words(told.points)}: {told.what}", source(one.rule, told.section, book), told.because)
-              for one in rules for told in one.against),
+        tuple(sorted(((told.level, f"{ids_in_words(told.points)}: {told.what}", source(one.rule, told.section, book), told.because)
+                      for one in rules for told in one.against), key=lambda told: LEVELS.index(told[0]))),
+        tuple(sorted(((finding.level, finding.says) for finding in desk.report.findings
+                      if finding.kind in _OF_THE_HOUSE and finding.level != "know"), key=lambda told: LEVELS.index(told[0]))),
         tuple(_unguarded(desk)), tuple(_not_proved(desk, rules, book)), _counts(rules))
 
 
@@ -47,11 +57,13 @@ def _facts(desk: Desk, book: Book) -> Iterator[tuple[str, str]]:
     if inspected := file.contractor.get("inspected"):
         yield text("inspector.inspected"), inspected
     yield text("service.code"), book.named or text("inspector.no_book")
-    if amendments := list(filter(None, (file.code.amendments, *map(_amendment, book.changes)))):
+    if amendments := [*filter(None, [file.code.amendments]), *(_amendment(change, book) for change in book.changes)]:
         yield text("inspector.amendments"), " ".join(amendments)
     for panel in desk.job.panels:
         power = [text("print.supplied_by", space=desk.job.breaker[panel.fed_from].space, at=desk.panel_of(panel.fed_from).at)] if panel.fed_from else []
         power += [text("print.also_supplied_by", source=desk.words.get(f"answer.sources.{one}")) for one in panel.also_supplied_by]
+        if "generator" in panel.also_supplied_by:
+            power.append(text("inspector.transfer", what=panel.transfer or text("inspector.unsaid")))
         yield text("inspector.panel", id=panel.id), " ".join([panel.at + ".", *power])
     handover = desk.words.day(file.handover) if file.handover else ""
     if handover:
@@ -60,14 +72,15 @@ def _facts(desk: Desk, book: Book) -> Iterator[tuple[str, str]]:
         yield text("inspector.visit", day=desk.words.day(visit.visit.date)), " · ".join(visit.done)
 
 
-def _amendment(change: Amendment) -> str:
+def _amendment(change: Amendment, book: Book) -> str:
     does = {"drop": "not asked", "add": "asked too", "level": f"told as {change.to}"}[change.does]
     names = [name for name in BY_NAME if change.does == "drop" and change.rule in covering(name)] or [change.rule]
-    return f"{both(names)}{f' ({both(change.places)})' if change.places else ''}: {does}. {change.reason}"
+    asks = [section for name in names if (section := name in BY_NAME and BY_NAME[name].section(book.edition or VERIFIED))] or names
+    return f"{both(asks)}{f' ({both(change.places)})' if change.places else ''}: {does}. {change.reason}"
 
 
 def _circuit(desk: Desk, key: str) -> tuple[str, ...]:
-    """Panel and space, what it serves, breaker, wire, work, outlets in feed order."""
+    """Panel and space, what it serves, breaker, wire, work, outlets in feed order, what its handle was seen to turn off."""
     circuit = desk.job.circuit[key]
     breaker, wire = desk.job.breaker[circuit.breaker], circuit.wire
     several = f"{circuit.panel} " if len(desk.job.panels) > 1 else ""
@@ -78,28 +91,66 @@ def _circuit(desk: Desk, key: str) -> tuple[str, ...]:
     return (several + breaker.space, circuit.serves + (f" ({shared})" if shared else ""),
             ", ".join(filter(None, (amps, kind_name(desk.words, breaker.kind), poles))),
             f"{wire.awg} AWG {wire.metal}" if wire else desk.words.text("inspector.unsaid"),
-            circuit.work or desk.words.text("inspector.unsaid"), " ".join(id for id, _ in desk.tree.walk(circuit) if desk.tree.is_outlet(id)))
+            circuit.work or desk.words.text("inspector.unsaid"), " ".join(ids := [id for id, _ in desk.tree.walk(circuit) if desk.tree.is_outlet(id)]),
+            _handle(desk, circuit.breaker, ids))
+
+
+def _handle(desk: Desk, breaker: str, ids: list[str]) -> str:
+    """Day by day the outlets that went off with the handle; "all" for all of the circuit."""
+    tried = {id: row.date for id in ids if (row := desk.evidence.handle_tried(id, breaker))}
+    if len(tried) == len(ids):
+        tried = dict.fromkeys([desk.words.text("inspector.all")], max(tried.values())) if tried else {}
+    return _by_day(desk, tried) or "\u2013"
+
+
+def _by_day(desk: Desk, days: dict[str, date]) -> str:
+    """`K4 K1 18 May 2027`; one day after another."""
+    ids: dict[date, list[str]] = {}
+    for id, when in days.items():
+        ids.setdefault(when, []).append(id)
+    return ", ".join(f"{' '.join(found)} {desk.words.day(when)}" for when, found in ids.items())
 
 
 def _device(desk: Desk, id: str) -> tuple[str, ...]:
     record = device_record(desk, id)
-    return id, f"{record.kind}; {record.place}", record.details, record.state, " ".join(desk.claims.turns_off(id))
+    details = _plate(desk, desk.point(id)) if id in desk.job.point else record.details
+    return id, f"{record.kind}; {record.place}", details or desk.words.text("inspector.unsaid"), record.state, " ".join(desk.claims.turns_off(id))
+
+
+def _plate(desk: Desk, point: Point) -> str:
+    """What stands on the device, and to what its terminals were tightened; a key of the contractor's own stands as written."""
+    says = desk.words.get("inspector.plate")
+    return ", ".join(f"{says.get(key, key)} {_dated(desk, value)}".strip() for key, value in point.device.items())
+
+
+def _dated(desk: Desk, value: str) -> str:
+    try:
+        return desk.words.day(date.fromisoformat(value))
+    except ValueError:
+        return value
 
 
 def _outlets(desk: Desk) -> tuple[tuple[str, tuple[tuple[str, ...], ...]], ...]:
-    """Room by room: id, spot and use, what the map puts before it, what was shown, the latest reading."""
+    """Room by room: id, what and where, the GFCI and the AFCI that the map puts before it, what was shown, the latest reading."""
     rooms: dict[str, list[tuple[str, ...]]] = {}
     for id in desk.tree.outlets:
         point, row = desk.point(id), desk.evidence.readings.get(id)
-        shown = [f"{device} {desk.words.day(day)}" for device in desk.proof.proved_by(id) if (day := desk.claims.day_shown(id, device))]
+        shown = {cut.device: cut.shown for cut in desk.claims.cuts(id) if cut.shown and desk.proof.devices[cut.device] == "proved"}
+        arcs = [device for device in reversed(desk.tree.reset_order(id)) if desk.tree.kind(device).stops_arcs]
+        none = desk.words.text("inspector.unknown" if id in desk.tree.unknown else "inspector.none")
         touch = desk.evidence.standing.voided(id, row) if row else None
         before = desk.words.text("service.read_before", day=desk.words.day(touch.date)) if touch else ""
         reading = ", ".join(filter(None, (row.wiring, f"{row.volts:g} V" if row.volts is not None else "", desk.words.day(row.date), before))) if row else ""
         rooms.setdefault(point.room, []).append((
-            id, " · ".join(filter(None, (point.at, point.use))),
-            " ".join(desk.tree.protected_by(id)) or desk.words.text("inspector.unknown" if id in desk.tree.unknown else "inspector.none"),
-            ", ".join(shown) or "\u2013", reading or ("\u2013" if not point.kind.has_face else desk.words.text("inspector.not_read"))))
+            id, " · ".join(filter(None, (_what(desk, point), point.at, point.use))),
+            " ".join(desk.tree.protected_by(id)) or none, " ".join(arcs) or none, _by_day(desk, shown) or "\u2013", reading or ("\u2013" if not point.kind.has_face else desk.words.text("inspector.not_read"))))
     return tuple((room, tuple(rows)) for room, rows in rooms.items())
+
+
+def _what(desk: Desk, point: Point) -> str:
+    """Its kind; what is not usual of it behind."""
+    ground = "" if point.grounded else desk.words.text("inspector.no_ground")
+    return ", ".join(filter(None, (kind_name(desk.words, point.kind), ground, f"{point.voltage:g} V" if point.voltage != 120 else "")))
 
 
 def _unguarded(desk: Desk) -> Iterator[str]:
@@ -115,9 +166,8 @@ def _unguarded(desk: Desk) -> Iterator[str]:
 
 
 def _not_proved(desk: Desk, rules: tuple[Judged, ...], book: Book) -> Iterator[str]:
-    """What stops the handover, outlets that could not be shown, rules without what they need."""
+    """Outlets that could not be shown, rules without what they need."""
     text = desk.words.text
-    yield from (finding.says for finding in desk.report.findings if finding.level == "stop" and finding.kind not in BY_NAME)
     for id in desk.tree.outlets:
         point, missing = desk.point(id), [cut.device for cut in desk.claims.cuts(id) if not cut.shown]
         if point.not_proved:

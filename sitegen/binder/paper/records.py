@@ -109,10 +109,11 @@ class InspectorSheet:
     """What an inspector looks for; rows are cells in the order of their columns."""
 
     facts: tuple[tuple[str, str], ...]
-    circuits: tuple[tuple[str, ...], ...]      # space, serves, breaker, wire, work, outlets
+    circuits: tuple[tuple[str, ...], ...]      # space, serves, breaker, wire, work, outlets, handle
     devices: tuple[tuple[str, ...], ...]       # id, what and where, plate and torque, own TEST, outlets shown to go off
-    rooms: tuple[tuple[str, tuple[tuple[str, ...], ...]], ...]   # id, spot, before it on the map, shown, reading
+    rooms: tuple[tuple[str, tuple[tuple[str, ...], ...]], ...]   # id, what and where, GFCI, AFCI, shown, reading
     against: tuple[tuple[str, str, str, str], ...]     # level, what, source, why its level is another
+    beside: tuple[tuple[str, str], ...]        # level, what tests and record have against it beside the rules
     exceptions: tuple[str, ...]
     not_proved: tuple[str, ...]
     counts: Mapping[str, int]                  # rules of the list: rules, judged, partly, nowhere, without, apart

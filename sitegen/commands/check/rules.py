@@ -37,7 +37,7 @@ def _named(book: Book) -> str:
 def _rule(one: Judged, book: Book) -> Iterator[str]:
     rule = one.rule
     section = one.section or f"{next(iter(rule.sections.values()))}, from {min(rule.sections)}"
-    yield f"{rule.number:>2}  {rule.name}   {section}{'' if rule.sure else ' (from memory)'}   {rule.level}"
+    yield f"{rule.number:>2}  {rule.name}   {section}{'' if rule.sure else ' (from memory)'}   {rule.level.upper()}"
     yield f"    {rule.says}; needs {', '.join(f'`{key}`' for key in rule.needs)}"
     yield from (f"    {state}" for state in states(one, book))
 
@@ -46,7 +46,7 @@ def states(one: Judged, book: Book) -> Iterator[str]:
     """What became of a rule, a line each."""
     for change in one.amended:
         where = f" for {', '.join(change.places)}" if change.places else ""
-        does = {"drop": "dropped", "add": "added", "level": f"told as {change.to}"}[change.does]
+        does = {"drop": "dropped", "add": "added", "level": f"told as {(change.to or '').upper()}"}[change.does]
         yield f"{does}{where} by amendment: {change.reason}"
     if one.dropped:
         return
@@ -57,12 +57,12 @@ def states(one: Judged, book: Book) -> Iterator[str]:
         yield "not judged: no book"
         return
     for told in one.against:
-        yield f"{told.level}: {told.what}, at {ids_in_words(told.points)}" + (f" ({told.because})" if told.because else "")
+        yield f"{told.level.upper()}: {told.what}, at {ids_in_words(told.points)}" + (f" ({told.because})" if told.because else "")
     for lacks in one.lacks:
         yield f"not judged at {ids_in_words(lacks.points)}, for want of `{lacks.key}`"
     for beyond in one.beyond:
         yield f"not judged at {ids_in_words(beyond.points)}: {beyond.why}"
-    if not one.against:
+    if not one.against and not one.nowhere:
         yield "nothing here to judge" if not one.concerns else "in what is written, nothing against it" if one.lacks or one.beyond \
             else "judged: nothing against it"
 

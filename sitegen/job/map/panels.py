@@ -7,7 +7,7 @@ import re
 from ...errors import nearest
 from ..read.fields import Fields
 from ..read.ids import Named, Names
-from ..read.keys import Key, Keys, flag, number, text, word
+from ..read.keys import Key, Keys, flag, number, small, text, word
 from ..read.values import listed
 from ..records import Breaker, Main, Panel
 from .circuits import Draft, enter
@@ -126,4 +126,4 @@ _PANEL = Keys("this panel", Panel, Key("id", must=True), Key("at", text, must=Tr
               Key("also_supplied_by", _also_supplied_by), Key("room", text), Key("position", into="drawn_at"),
               Key("main", _main), Key("make", text), Key("bonded", flag),
               Key("numbering", word({"left": "left", "right": "right"})), Key("spaces", _spaces),
-              Key("spare", _spare))
+              Key("spare", _spare), Key("transfer", small))

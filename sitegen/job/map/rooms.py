@@ -16,7 +16,8 @@ from ..read.values import fold, listed, quantity
 from ..records.plans import Door, Position, RoomPlan, Thing, WallRun
 from .walls import Spot, Wall, clockwise, is_inside, is_outline, walls_of
 
-_ROOM = Keys("this room", RoomPlan, Key("room", must=True), Key("outline", must=True), Key("doors"), Key("things"), Key("runs"))
+_ROOM = Keys("this room", RoomPlan, Key("room", must=True), Key("outline", must=True), Key("doors"), Key("things"), Key("runs"),
+             Key("bays"))
 _DOOR = Keys("this door", Door, Key("wall", must=True), Key("from", must=True), Key("to", must=True), Key("leads_to"),
              Key("way_in"))
 _THING = Keys("this thing", Thing, Key("name", must=True), *map(Key, ("wall", "from", "to", "deep", "x", "y", "wide")))
@@ -95,7 +96,8 @@ def _plan(fields: Fields, name: str, corners: tuple[Spot, ...]) -> RoomPlan:
     _judge_doors(fields, doors, things)
     if len(doors) == 1:
         doors = [replace(doors[0], way_in=True)]
-    return RoomPlan(name, corners, tuple(doors), tuple(things), tuple(runs), fields.where)
+    bays = fields.word("bays", {str(count): count for count in range(7)})
+    return RoomPlan(name, corners, tuple(doors), tuple(things), tuple(runs), fields.where, bays)
 
 
 def _wall(fields: Fields, walls: Mapping[str, Wall]) -> Wall | None:

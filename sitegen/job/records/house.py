@@ -42,6 +42,7 @@ class Panel:
     numbering: str | None = None              # left | right: the side that space 1 is on, 2 across from it; None: not written
     spaces: int | None = None                 # how many breakers of one pole it has room for
     spare: tuple[int, ...] = ()               # spaces seen to be empty
+    transfer: str | None = None               # what keeps a generator apart from the utility; "none"; None: not written
 
     @property
     def room_and_spot(self) -> tuple[str, str]:

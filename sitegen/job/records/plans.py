@@ -68,3 +68,4 @@ class RoomPlan:
     things: tuple[Thing, ...]
     runs: tuple[WallRun, ...]
     where: Where
+    bays: int | None = None           # vehicles that a garage is made for

@@ -2,6 +2,8 @@
 
 from dataclasses import replace
 
+from house import CASES
+
 from sitegen.binder.compose import compose
 from sitegen.binder.desk import Desk
 from sitegen.binder.paper.inspector import inspector_sheet
@@ -11,6 +13,9 @@ from sitegen.protection.examine import examine
 from sitegen.protection.rules.code.table import RULES
 from sitegen.protection.say import day
 from sitegen.publish.theme import open_theme
+
+
+OLDER = CASES / "older_house"
 
 
 def sheet_of(job):
@@ -28,8 +33,25 @@ def test_it_lists_every_circuit_device_and_outlet_of_the_example(example):
     assert sorted(row[0] for _, rows in sheet.rooms for row in rows) == sorted(report.tree.outlets)
     k5 = next(row for _, rows in sheet.rooms for row in rows if row[0] == "K5")
     row = report.evidence.readings["K5"]
-    shown = ", ".join(f"{device} {day(report.evidence.shown('K5', device).date)}" for device in ("K4", "K1"))
-    assert k5[2:] == ("K4 K1", shown, f"correct, {row.volts:g} V, {day(row.date)}")
+    [shown] = {report.evidence.shown("K5", device).date for device in ("K4", "K1", "B5")}
+    assert k5[1:] == ("receptacle · sink counter, in the left corner · stand mixer", "K4 K1", "B5", f"K4 K1 B5 {day(shown)}",
+                      f"correct, {row.volts:g} V, {day(row.date)}")
+    assert next(row for row in sheet.devices if row[0] == "F2")[2] == ("20 A 125 V, class A, Tarnwick, GB20-W, date code 25W49, "
+                                                                       "installed 29 April 2026, torque 14 lbf-in, screwdriver no. 3")
+    assert next(row[-1] for row in sheet.circuits if row[0] == "8") == f"all {day(report.evidence.handle_tried('A1', 'B8').date)}"
+
+
+def test_an_older_house_has_its_readings_its_aluminum_and_its_ungrounded_outlets_on_the_sheet():
+    """What the tests and the record have against it stands beside the rules, what stops first; a handle that was tried only in part says so."""
+    sheet = sheet_of(read_job(OLDER))
+    levels = [level for level, _ in sheet.beside]
+    assert levels == sorted(levels, reverse=True) and {"stop", "fix"} == set(levels)
+    for told in ("E1 (Bedroom, bed) has no tester reading", "Circuit 11 is aluminum", "outside Range B", "K1 (Kitchen, left of the sink) guards circuit 5"):
+        assert any(told in says for _, says in sheet.beside), told
+    assert next(row[1] for _, rows in sheet.rooms for row in rows if row[0] == "F1") == "receptacle, no equipment ground · by the door"
+    assert [level for level, *_ in sheet.against] == sorted((level for level, *_ in sheet.against), key=["stop", "fix", "know"].index)
+    assert dict(sheet.facts)["Panel P2"].endswith("generator. Kept apart from the utility by: not written.")
+    assert [row[-1] for row in sheet.circuits] == ["–", "–", "all 15 June 2026", "–", "–", "–"]
 
 
 def test_what_is_unguarded_stands_with_its_reason_and_what_the_book_has_against_it_with_its_section(example):
@@ -37,14 +59,16 @@ def test_what_is_unguarded_stands_with_its_reason_and_what_the_book_has_against_
     job = read_job(example)
     now, later = sheet_of(job), sheet_of(in_edition(job, "2023"))
     assert now.against == () and any(text.startswith("R1 (Kitchen") and "under the 2020 edition" in text for text in now.exceptions)
-    assert [(level, source) for level, _, source, _ in later.against] == [("stop", "NEC 2023, 210.8(A)(6)")]
+    furnace = ("fix", "NEC 2023, 210.8(F), from memory")
+    assert [(level, source) for level, _, source, _ in later.against] == [("stop", "NEC 2023, 210.8(A)(6)"), furnace]
     town = Amendment("drop", "gfci-kitchen", ("kitchen",), None, "Town ordinance 9-1", job.file.where)
     amended = sheet_of(in_edition(job, "2023", town))
-    assert amended.against == () and dict(amended.facts)["Amendments"] == "gfci-kitchen (kitchen): not asked. Town ordinance 9-1"
+    assert [one[0] for one in amended.against] == ["fix"] and dict(amended.facts)["Amendments"] == "210.8(A)(6), (7) (kitchen): not asked. Town ordinance 9-1"
 
 
 def test_what_could_not_be_judged_is_said(example):
-    assert any("does not give fill for K1, D1" in text for text in sheet_of(read_job(example)).not_proved)
+    assert any("does not give fill for F2, K1" in text for text in sheet_of(read_job(OLDER)).not_proved)
+    assert any("on the map is L9" in text for text in sheet_of(read_job(example)).not_proved)
 
 
 def test_no_rule_stands_on_a_page_of_the_site(example):
@@ -54,11 +78,12 @@ def test_no_rule_stands_on_a_page_of_the_site(example):
 
 
 def test_it_counts_what_was_judged_and_what_has_no_subject_and_what_was_judged_nowhere(example):
-    """Every rule once. The example has no `fill`, so its boxes are judged nowhere; without a book almost nothing applies."""
+    """Every rule once. The older house has no `fill`, so its boxes are judged nowhere; without a book almost nothing applies."""
     job = read_job(example)
-    counts = sheet_of(job).counts
-    assert counts["rules"] == counts["judged"] + counts["nowhere"] + counts["without"] + counts["apart"]
-    assert counts["nowhere"] == 1 and counts["apart"] == 0 and counts["without"] > 0
+    for counts in (sheet_of(job).counts, older := sheet_of(read_job(OLDER)).counts):
+        assert counts["rules"] == counts["judged"] + counts["nowhere"] + counts["without"] + counts["apart"]
+        assert counts["apart"] == 0 and counts["without"] > 0
+    assert sheet_of(job).counts["nowhere"] == 0 < older["nowhere"]
     bare = sheet_of(replace(job, file=replace(job.file, code=Code(None, None)))).counts
     assert bare["apart"] == sum(not rule.any_book for rule in RULES)
 
@@ -76,4 +101,4 @@ def test_the_contractors_word_and_the_visits_stand_in_rows_of_their_own(example)
 def test_an_amendment_that_drops_arcs_says_that_it_covers_extensions(example):
     job = read_job(example)
     dropped = Amendment("drop", "afci", ("kitchen", "countertop"), None, "State 3", job.file.where)
-    assert dict(sheet_of(in_edition(job, "2023", dropped)).facts)["Amendments"] == "afci and afci-extended (kitchen and countertop): not asked. State 3"
+    assert dict(sheet_of(in_edition(job, "2023", dropped)).facts)["Amendments"] == "210.12(B) and 210.12(E) (kitchen and countertop): not asked. State 3"

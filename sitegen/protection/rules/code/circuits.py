@@ -1,4 +1,4 @@
-"""The rules about circuits: arcs (210.12), the circuits of kitchen, laundry, bath and garage (210.11, 210.52(B)), sizes, shared neutrals, directory."""
+"""The rules about circuits: arcs (210.12), the circuits of kitchen, laundry, bath and garage (210.11, 210.52(B)), sizes, shared neutrals, directory, generators (702), bonds (250)."""
 
 from __future__ import annotations
 
@@ -66,7 +66,7 @@ def arcs_extended(house: House) -> Iterator[Broken | Lacks]:
 
 
 def counter_circuits(house: House) -> Iterator[Broken | Lacks]:
-    """Two or more 20 A circuits for the outlets of the countertops."""
+    """Two or more 20 A circuits for the receptacles of the countertops."""
     counters = [point for point in house.receptacles if point.place == COUNTER and point.voltage == 120]
     circuits = house.circuits_with(counters)
     unsaid = tuple(circuit.breaker for circuit in circuits if house.job.breaker[circuit.breaker].amps is None)
@@ -92,7 +92,7 @@ def counter_alone(house: House) -> Iterator[Broken | Lacks]:
            and (not any(means(point.use, use) for use in _APART)
                 or means(point.use, "refrigerator") and len(house.outlets_on(house.circuit(point))) > 1)]
     for ids in house.by_room(off):
-        yield Broken(ids, "not on a small-appliance circuit, where outlets of kitchen, pantry and dining area belong", "Feed it from one of them.")
+        yield Broken(ids, "not on a small-appliance circuit, where receptacles of kitchen, pantry and dining area belong", "Feed it from one of them.")
     foreign = [point for point in house.points if point.circuit in small and point.kind.is_outlet
                and (not point.kind.has_face or house.place(point) not in (*rooms, None))
                and not (means(point.use, "range") and not means(point.use, "hood"))]
@@ -129,8 +129,11 @@ def wire_too_small(house: House) -> Iterator[Broken | Lacks | Beyond]:
         breaker, wire = job.breaker[circuit.breaker], circuit.wire
         most = LARGEST.get((wire.metal, wire.awg)) if wire else None
         if wire and most and breaker.amps and breaker.amps > most:
-            yield Broken((breaker.id,), f"{breaker.amps:g} A on {wire.awg} AWG {wire.metal}, and {most} A is the most, apart from motor, "
-                         f"air-conditioner and range-tap circuits", "Look which is wrong.")
+            stop = wire.metal == "aluminum" and _plain(house, circuit)
+            apart = "" if stop else ", apart from motor, air-conditioner and range-tap circuits"
+            yield Broken((breaker.id,), f"{breaker.amps:g} A on {wire.awg} AWG {wire.metal}, and {most} A is the most{apart}",
+                         f"Look which is wrong; if it is so, keep it off and put a {most} A breaker in." if stop else "Look which is wrong.",
+                         level="stop" if stop else None)
         elif wire and (wire.metal, wire.awg) == ("aluminum", "14"):
             yield Broken((breaker.id,), "14 AWG aluminum, and 12 AWG is the smallest for a branch circuit (copper-clad on 10 A apart, from 2023)",
                          "Look at the wire again.")
@@ -138,6 +141,12 @@ def wire_too_small(house: House) -> Iterator[Broken | Lacks | Beyond]:
             yield Beyond(f"{wire.awg} AWG {wire.metal} is not in the table of 240.4(D): see 310.16 and the terminals", (breaker.id,))
         if circuit.work != "existing":
             yield from (Lacks(key, (breaker.id,)) for key, known in (("wire", wire), ("amps", breaker.amps)) if not known)
+
+
+def _plain(house: House, circuit: Circuit) -> bool:
+    """It feeds receptacles, switches and lights alone, and no motor is written: none of the exceptions can be meant."""
+    on = house.outlets_on(circuit)
+    return bool(on) and not any(point.kind.is_outlet and not point.kind.has_face and not point.kind.by_name or means(point.use, "motor") for point in on)
 
 
 def receptacle_rating(house: House) -> Iterator[Broken | Lacks]:
@@ -228,3 +237,26 @@ def one_leg(house: House) -> Iterator[Broken | Lacks]:
 def _leg(space: str) -> int | None:
     number = re.fullmatch(r"\s*([0-9]+)\s*", space)
     return (int(number[1]) - 1) // 2 % 2 if number else None
+
+
+def transfer(house: House) -> Iterator[Broken | Lacks | Beyond]:
+    """What keeps a generator and the utility apart. Batteries and solar run beside the utility, by articles that are not in here."""
+    for panel in house.job.panels:
+        if "generator" in panel.also_supplied_by and panel.transfer is None:
+            yield Lacks("transfer", (panel.id,))
+        elif "generator" in panel.also_supplied_by and panel.transfer == "none":
+            yield Broken((), f"panel {panel.id} may have power from a generator, and nothing keeps it apart from the utility",
+                         "Do not connect it until transfer equipment is in: it would feed back into the street.", where=panel.where)
+        if beside := [one for one in panel.also_supplied_by if one != "generator"]:
+            yield Beyond(f"{both(beside)}: see articles 705 and 706 (from memory)", (panel.id,))
+
+
+def bonded_once(house: House) -> Iterator[Broken | Lacks]:
+    """Joined in a subpanel too, the neutral's current runs on grounds and cases."""
+    for panel in house.job.panels:
+        if panel.fed_from and panel.bonded is None:
+            yield Lacks("bonded", (panel.id,))
+        elif panel.fed_from and panel.bonded:
+            yield Broken((), f"panel {panel.id} is fed from {panel.fed_from}, and its neutral is joined to the ground there too",
+                         "Take the bond out and keep neutrals and grounds apart there; existing feeders without a ground of their own apart: "
+                         "ask the authority having jurisdiction.", where=panel.where)

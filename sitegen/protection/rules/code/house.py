@@ -20,7 +20,7 @@ from .book import Book
 COUNTER, KITCHEN = "countertop", ("countertop", "kitchen")
 
 # Every word of `place` that a rule knows; `other` is none of them.
-PLACES = frozenset((*KITCHEN, "bar", "pantry", "dining", "breakfast", "bathroom", "laundry", "garage", "outdoor", "basement", "crawl space", "boathouse",
+PLACES = frozenset((*KITCHEN, "bar", "pantry", "dining", "breakfast", "bathroom", "laundry", "garage", "accessory building", "outdoor", "basement", "crawl space", "boathouse",
                     "cabinet", "attic", "family", "living", "parlor", "library", "den", "bedroom", "sunroom", "recreation", "closet", "hall", "other"))
 
 USES = {
@@ -121,9 +121,17 @@ class House:
         return any(self.tree.kind(id).stops_arcs for id in self.tree.reset_order(point.id))
 
     def shared_neutral(self, ids: Iterable[str]) -> str:
-        """What a remedy adds where the circuit of such a point shares its neutral; "" where none does."""
-        found = dict.fromkeys(circuit.number for id in ids for circuit in [self.circuit(self.job.point[id])] if circuit.shares_neutral_with)
-        return f" Circuit {both(found)} shares its neutral: a breaker there is two-pole, listed for a shared neutral." if found else ""
+        """What a remedy adds where the circuit of such a point shares its neutral; "" where none does. Behind the box where the neutrals
+        part a device of one pole will do."""
+        found: dict[str, dict[str, None]] = {}
+        for id in ids:
+            circuit = self.circuit(self.job.point[id])
+            if circuit.shares_neutral_with:
+                parted = [box for box in circuit.neutral_parts_at if box in self.tree.way_up(id)]
+                found.setdefault(circuit.number, {}).update(dict.fromkeys(parted))
+        parts = both(dict.fromkeys(box for boxes in found.values() for box in boxes))
+        says = f" Behind {parts}, where the neutrals part, a device of one pole will do." if parts else ""
+        return f" Circuit {both(found)} shares its neutral: a breaker there is two-pole, listed for a shared neutral.{says}" if found else ""
 
     def by_room(self, points: Iterable[Point]) -> Iterator[tuple[str, ...]]:
         """Their ids, room by room."""

@@ -20,7 +20,7 @@ from .shock import asked
 from .subjects import concerned
 from .table import BY_NAME, EXTENDS, RULES
 
-_LEVELS = ("stop", "fix", "know")
+LEVELS = ("stop", "fix", "know")
 _MANY = 8       # ids that are written out where a key is asked for
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import isclose
 
-from ....job.records import Fill
+from ....job.records import Fill, Point
 from ...say import both
 from .circuits import ARC_PLACES
 from .house import House, height_ft, means
@@ -46,10 +46,18 @@ def box(house: House) -> Iterator[Broken | Lacks]:
         if back > (0.25 if point.fill.combustible is False else 0.0) and point.fill.combustible is not None:
             yield Broken((point.id,), f"its box stands {back:g} in behind a {'' if point.fill.combustible else 'non'}combustible surface",
                          "Put an extension ring in: no more than 1/4 in, and none where the surface can burn.")
-    unsaid = [point.id for point in house.points if point.fill is None and (point.kind.has_face or point.kind.switches or point.kind.has_sides)
+    told = {_box_of(house, point) for point in house.points if point.fill}
+    unsaid = [point.id for point in house.points if _box_of(house, point) not in told and (point.kind.has_face or point.kind.switches or point.kind.has_sides)
               and house.work(point.id) != "existing"]
     if unsaid:
         yield Lacks("fill", tuple(unsaid))
+
+
+def _box_of(house: House, point: Point) -> str:
+    """The first point of its box: what hangs on another by 0 ft of cable is in the same."""
+    while point.length_ft == 0 and (before := house.job.point.get(point.feed.source)):
+        point = before
+    return point.id
 
 
 def three_slots(house: House) -> Iterator[Broken | Lacks]:

@@ -33,7 +33,7 @@ def wet_place(house: House, point: Point) -> bool | str:
         return "place"
     if place == "basement" and house.edition < 2020:
         return "finished" if point.finished is None else not point.finished
-    return place in ("bathroom", "garage", "outdoor", "crawl space", "basement", "boathouse") or house.book.adds("gfci-wet-places", place)
+    return place in ("bathroom", "garage", "accessory building", "outdoor", "crawl space", "basement", "boathouse") or house.book.adds("gfci-wet-places", place)
 
 
 def kitchen(house: House, point: Point) -> bool | str:
@@ -72,13 +72,13 @@ ASKS: dict[str, Asks] = {"gfci-wet-places": wet_place, "gfci-kitchen": kitchen, 
                          "gfci-near-water": near_water}
 _SAYS = {
     "gfci-wet-places": "no Class A GFCI stands before it, and its place asks for one",
-    "gfci-kitchen": "no Class A GFCI stands before it, and a kitchen outlet asks for one",
+    "gfci-kitchen": "no Class A GFCI stands before it, and a kitchen receptacle asks for one",
     "gfci-laundry": "no Class A GFCI stands before it, and a laundry area asks for one",
     "gfci-appliance": "no Class A GFCI stands before it, and this appliance asks for one, hard-wired or not",
     "gfci-near-water": "no Class A GFCI stands before it, within 6 ft of a sink, tub or shower",
 }
 # Numbers of the list of 210.8(A), as reported and (most of 2023) from memory; they moved in 2023.
-_ITEMS = {"bathroom": 1, "garage": 2, "outdoor": 3, "crawl space": 4, "basement": 5, "countertop": 6, "kitchen": 6, "bar": 7}
+_ITEMS = {"bathroom": 1, "garage": 2, "accessory building": 2, "outdoor": 3, "crawl space": 4, "basement": 5, "countertop": 6, "kitchen": 6, "bar": 7}
 _ITEMS_LATER = {"boathouse": (8, 9), "sink": (7, 8), "tub": (9, 10), "laundry": (10, 11)}     # to 2020, from 2023
 _DO = "Feed it from the load terminals of one, or put it behind a GFCI breaker"
 
@@ -133,7 +133,14 @@ def _broken(house: House, points: list[Point], name: str) -> Iterator[Broken]:
 
 
 def _section(house: House, point: Point, name: str) -> str | None:
-    """The item of the list that asks here; None where the rule's own section says it."""
+    """The item of the list that asks here, and that of the appliance where it asks as well; None where the rule's own section says it."""
+    item = _item(house, point, name)
+    if item and name != "gfci-appliance" and appliance(house, point) is True and not house.book.drops("gfci-appliance", house.place(point)):
+        return f"{item}, {'210.8(D) with 422.5(A)' if house.edition == 2020 else '210.8(D)'}"
+    return item
+
+
+def _item(house: House, point: Point, name: str) -> str | None:
     what = house.place(point) or ""
     if name == "gfci-near-water":
         what = "sink" if point.feet_to_sink is not None and point.feet_to_sink <= NEAR else "tub"
@@ -144,15 +151,22 @@ def _section(house: House, point: Point, name: str) -> str | None:
     return None
 
 
+def outdoors(house: House, point: Point) -> bool:
+    """Hard-wired there, and no light: outdoors; from 2023 in garages with a floor at or below grade, accessory buildings and boathouses too (from memory)."""
+    more = ("garage", "accessory building", "boathouse") if house.edition >= 2023 else ()
+    return house.place(point) in ("outdoor", *more) and point.kind.is_outlet and not point.kind.has_face and not point.kind.by_name
+
+
 def outdoor_appliance(house: House) -> Iterator[Broken | Lacks]:
-    """Hard-wired outdoors, not a light: to 50 A (60 A in 2026), as reported; with an exception for listed HVAC that ends."""
+    """To 50 A (60 A in 2026), as reported; with an exception for listed HVAC that ends."""
     most = 60 if house.edition >= 2026 else 50
-    found = [point for point in house.points if house.place(point) == "outdoor" and point.kind.is_outlet and not point.kind.has_face
-             and not point.kind.by_name and not house.guarded(point) and (house.amps(point) or 0) <= most]
+    found = [point for point in house.points if outdoors(house, point) and not house.guarded(point) and (house.amps(point) or 0) <= most]
     for ids in house.by_room(found):
-        yield Broken(ids, "hard-wired outdoors, and no Class A GFCI stands before it",
-                     "Put it behind one. For listed heating and cooling equipment an exception held for a time: ask the authority having jurisdiction."
-                     + house.shared_neutral(ids))
+        where = house.place_of(ids[0])
+        grade = " where the floor is at or below grade" if where == "garage" else ""
+        yield Broken(ids, f"hard-wired {'outdoors' if where == 'outdoor' else f'in a {where}' if where != 'accessory building' else f'in an {where}'}, and no "
+                     f"Class A GFCI stands before it", f"Put it behind one{grade}. For listed heating and cooling equipment an exception held for a "
+                     f"time: ask the authority having jurisdiction.{house.shared_neutral(ids)}")
 
 
 def out_of_reach(house: House) -> Iterator[Broken | Lacks]:

@@ -1,4 +1,4 @@
-"""The rules that the drawing answers: countertops (210.52(C)), islands, and outlets that a room has to have (210.52(D) to (H))."""
+"""The rules that the drawing answers: countertops and islands (210.52(C))."""
 
 from __future__ import annotations
 
@@ -54,7 +54,7 @@ def _room(plan: RoomPlan, points: list[Point]) -> Iterator[Broken]:
         if not on:
             if piece.end - piece.start >= NARROW - _SLACK:
                 near = min(at, key=lambda id: min(abs(at[id] + turn - (piece.start + piece.end) / 2) for turn in (0.0, total)), default=None)
-                yield Broken((near,) if near else (), f"the counter {_beside(plan, offset, total, piece)}, {_inches(piece.end - piece.start)} long, has no outlet",
+                yield Broken((near,) if near else (), f"the counter {_beside(plan, offset, total, piece)}, {_inches(piece.end - piece.start)} long, has no receptacle",
                              "One has to be there from 12 in on.", where=where)
             continue
         gaps = [((on[0][0] - piece.start), REACH, (on[0][1],)), *(((b[0] - a[0]), 2 * REACH, (a[1], b[1])) for a, b in zip(on, on[1:])),
@@ -63,7 +63,7 @@ def _room(plan: RoomPlan, points: list[Point]) -> Iterator[Broken]:
             if gap > most + _SLACK:
                 what = f"{_inches(gap)} of counter between them, and 48 in is the most" if len(ids) == 2 \
                     else f"{_inches(gap)} of counter beyond it, and 24 in is the most"
-                yield Broken(ids, what, "Move an outlet, or put one in between." if len(ids) == 2 else "Move it, or put one in.", where=where)
+                yield Broken(ids, what, "Move a receptacle, or put one in between." if len(ids) == 2 else "Move it, or put one in.", where=where)
 
 
 def _inches(feet: float) -> str:
@@ -122,32 +122,4 @@ def _island(house: House, plan: RoomPlan, thing: Thing) -> Iterator[Broken]:
         return
     asks = (1 + max(0, ceil((area - 9) / 18 - 1e-9)) if house.edition >= 2020 else 1) if long_enough else 0
     if len(at) < asks:
-        yield Broken(ids, f"the {thing.name} is {area:g} sq ft and has {len(at)} of {asks} outlet{'s' if asks != 1 else ''}", "Put in what is missing.", where=thing.where)
-
-
-def rooms_have(house: House) -> Iterator[Broken | Lacks]:
-    """Outlets that a room has to have: within 3 ft of a bath's basin, in a laundry, a garage, a hall of 10 ft or more, outdoors front and back."""
-    rooms: dict[str, list[Point]] = {}
-    for point in house.job.points:
-        rooms.setdefault(point.room, []).append(point)
-    for points in rooms.values():
-        places = {house.place(point) for point in points}
-        here = [point for point in points if point.kind.has_face]
-        if "bathroom" in places:
-            feet = [point.feet_to_sink for point in here if point.feet_to_sink is not None]
-            if here and not feet:
-                yield Lacks("feet_to_sink", tuple(point.id for point in here))
-            elif not feet or min(feet) > 3:
-                yield Broken(tuple(point.id for point in here or points[:1]), "no outlet within 3 ft of the basin of this bath", "Look at the room again.")
-        for place, says in (("laundry", "this laundry area"), ("garage", "this garage")):
-            if places == {place} and not here:
-                yield Broken((points[0].id,), f"no outlet in {says}", "Look at the room again.")
-    outdoor = [point for point in house.receptacles if house.place(point) == "outdoor"]
-    if len(outdoor) == 1:
-        yield Broken((outdoor[0].id,), "the only outlet outdoors on this map; a dwelling has one in front and one at the back", "Look whether the other is missing.")
-    for plan in house.job.rooms:
-        width = max(x for x, _ in plan.corners) - min(x for x, _ in plan.corners)
-        depth = max(y for _, y in plan.corners) - min(y for _, y in plan.corners)
-        in_hall = [point for point in rooms.get(plan.room, ()) if house.place(point) == "hall"]
-        if max(width, depth) >= 10 and in_hall and not any(point.kind.has_face for point in in_hall):
-            yield Broken((in_hall[0].id,), "a hall of 10 ft or more without an outlet", "Look at the room again.", where=plan.where)
+        yield Broken(ids, f"the {thing.name} is {area:g} sq ft and has {len(at)} of {asks} receptacle{'s' if asks != 1 else ''}", "Put in what is missing.", where=thing.where)

@@ -7,7 +7,8 @@ from collections.abc import Callable, Iterable
 from ....job.records import Point
 from .circuits import ARC_PLACES
 from .house import COUNTER, House, means
-from .shock import ASKS
+from .rooms import LIT, LIVED_IN
+from .shock import ASKS, outdoors
 
 
 def concerned(house: House, rule: str) -> frozenset[str]:
@@ -49,8 +50,7 @@ _counters = _outlets(lambda house, point: point.place == COUNTER)
 
 _SUBJECTS: dict[str, Callable[[House], Iterable[str]]] = {
     **{name: _points(asks) for name, asks in ASKS.items()},
-    "gfci-outdoor-appliance": _points(lambda house, point: house.place(point) == "outdoor" and point.kind.is_outlet
-                                      and not point.kind.has_face and not point.kind.by_name),
+    "gfci-outdoor-appliance": _points(outdoors),
     "gfci-in-reach": _points(lambda house, point: point.kind.stops_shock),
     "afci": _points(lambda house, point: _arcs(house, point) and house.circuit(point).work != "extended"),
     "afci-extended": _points(lambda house, point: _arcs(house, point) and house.circuit(point).work == "extended"),
@@ -64,5 +64,8 @@ _SUBJECTS: dict[str, Callable[[House], Iterable[str]]] = {
     "box-fill": _points(lambda house, point: point.kind.has_face or point.kind.switches or point.kind.has_sides or point.fill),
     "tamper-resistant": _outlets(lambda house, point: (house.amps(point) or 0) <= 20),
     "directory": _breakers, "torque": _points(lambda house, point: point.kind.opens),
+    "garage-bays": _in("garage"), "lights": _points(lambda house, point: house.place(point) in (*LIT, *LIVED_IN, "outdoor")),
+    "bonded-once": lambda house: (panel.id for panel in house.job.panels if panel.fed_from),
+    "transfer": lambda house: (panel.id for panel in house.job.panels if panel.also_supplied_by),
     "alarm-power": _points(lambda house, point: point.kind.is_outlet and means(point.use, "alarm")),
 }

@@ -6,7 +6,7 @@ the book, and 2026 is taken as 2023 where nothing else is written.
 
 from __future__ import annotations
 
-from . import circuits, outlets, shock, spacing
+from . import circuits, outlets, rooms, shock, spacing
 from .rule import Rule
 
 _A = "210.8(A)"
@@ -23,8 +23,8 @@ RULES = (
          shock.unguarded("gfci-laundry")),
     Rule("gfci-appliance", 5, "dishwashers; from 2020 sump pumps; from 2023 ranges, ovens, cooktops, dryers and microwave ovens, hard-wired too",
          {2014: "210.8(D)", 2020: "210.8(D) with 422.5(A)", 2023: "210.8(D)"}, "stop", ("use",), shock.unguarded("gfci-appliance")),
-    Rule("gfci-outdoor-appliance", 6, "hard-wired outlets outdoors, lights apart", {2020: "210.8(F)"}, "fix", ("place",),
-         shock.outdoor_appliance, sure=False),
+    Rule("gfci-outdoor-appliance", 6, "hard-wired outlets outdoors, lights apart; from 2023 in garages, accessory buildings and boathouses too",
+         {2020: "210.8(F)"}, "fix", ("place",), shock.outdoor_appliance, sure=False),
     Rule("gfci-in-reach", 7, "the buttons of a GFCI are readily accessible", {2014: "210.8"}, "fix", ("behind", "height"), shock.out_of_reach),
     Rule("afci", 8, "120 V outlets of 15 and 20 A in kitchens, laundry areas and rooms to live in are behind an AFCI from the panel on",
          {2014: "210.12(A)", 2023: "210.12(B)"}, "stop", ("place", "work"), circuits.arcs, by_place=True),
@@ -38,19 +38,19 @@ RULES = (
          ("work", "marks"), outlets.replaced),
     Rule("counter-circuits", 12, "two or more 20 A circuits serve the countertops", {2014: "210.11(C)(1), 210.52(B)(3)"}, "fix",
          ("place", "amps"), circuits.counter_circuits),
-    Rule("counter-alone", 13, "kitchen, pantry and dining outlets are on the small-appliance circuits, and nothing else is",
+    Rule("counter-alone", 13, "kitchen, pantry and dining receptacles are on the small-appliance circuits, and nothing else is",
          {2014: "210.52(B)(1), (2)"}, "fix", ("place", "use"), circuits.counter_alone),
-    Rule("laundry-circuit", 14, "laundry outlets have a 20 A circuit of their own", {2014: "210.11(C)(2)"}, "fix", ("place", "amps"),
+    Rule("laundry-circuit", 14, "laundry receptacles have a 20 A circuit of their own", {2014: "210.11(C)(2)"}, "fix", ("place", "amps"),
          circuits.own_circuit("laundry", ("laundry",))),
-    Rule("bath-circuit", 14, "bathroom outlets have a 20 A circuit of their own", {2014: "210.11(C)(3)"}, "fix", ("place", "amps"),
+    Rule("bath-circuit", 14, "bathroom receptacles have a 20 A circuit of their own", {2014: "210.11(C)(3)"}, "fix", ("place", "amps"),
          circuits.own_circuit("bathroom", ("bathroom",), may="one bath")),
-    Rule("garage-circuit", 14, "garage outlets have a 20 A circuit of their own, with those outdoors at most", {2017: "210.11(C)(4)"}, "fix",
+    Rule("garage-circuit", 14, "garage receptacles have a 20 A circuit of their own, with those outdoors at most", {2017: "210.11(C)(4)"}, "fix",
          ("place", "amps"), circuits.own_circuit("garage", ("garage", "outdoor"))),
-    Rule("counter-spacing", 15, "no point of a countertop's wall line is over 24 in from an outlet", {2014: "210.52(C)(1)"}, "fix",
+    Rule("counter-spacing", 15, "no point of a countertop's wall line is over 24 in from a receptacle", {2014: "210.52(C)(1)"}, "fix",
          ("runs", "position"), spacing.counter_spacing),
-    Rule("island", 16, "outlets of islands", {2014: "210.52(C)(2), (3)", 2023: "210.52(C)(2), (3)"}, "fix", ("things", "position"), spacing.islands),
-    Rule("rooms-have", 17, "outlets that baths, laundry areas, garages, halls and the outdoors have to have", {2014: "210.52(D) to (H)"}, "know",
-         ("place", "feet_to_sink"), spacing.rooms_have),
+    Rule("island", 16, "receptacles of islands that are drawn; peninsulas are not judged", {2014: "210.52(C)(2), (3)", 2023: "210.52(C)(2), (3)"}, "fix", ("things", "position"), spacing.islands),
+    Rule("rooms-have", 17, "receptacles that baths, laundry areas, garages, halls and the outdoors have to have", {2014: "210.52(D) to (H)"}, "know",
+         ("place", "feet_to_sink"), rooms.rooms_have),
     Rule("wire-too-small", 18, "no breaker is larger than its wire may have", {2014: "240.4(D)"}, "fix", ("wire", "amps"), circuits.wire_too_small,
          any_book=True, always=True),
     Rule("receptacle-rating", 19, "receptacles fit the rating of their circuit", {2014: "210.21(B)"}, "fix", ("device", "single"),
@@ -59,7 +59,7 @@ RULES = (
          ("shares_neutral_with", "tied", "poles"), circuits.handles, any_book=True, sure=False),
     Rule("multiwire-leg", 20, "circuits that share a neutral are on two legs", {2014: "210.4, Article 100"}, "stop",
          ("shares_neutral_with", "space"), circuits.one_leg, any_book=True, always=True, sure=False),
-    Rule("box-fill", 21, "what is in a box fits it, and it is set back no more than its surface allows",
+    Rule("box-fill", 21, "what is in a box fits it; a set-back, where written, is no more than the surface allows",
          {2014: "314.16(B), 314.20"}, "fix", ("fill",), outlets.box),
     Rule("tamper-resistant", 22, "15 and 20 A receptacles are tamper-resistant; outdoors weather-resistant under an in-use cover",
          {2014: "406.12, 406.9(B)"}, "fix", ("marks",), outlets.marks),
@@ -67,6 +67,14 @@ RULES = (
     Rule("torque", 24, "terminals are tightened to their figure, with a tool for it", {2017: "110.14(D)"}, "know", ("device",), outlets.torque),
     Rule("alarm-power", 25, "no switch and no GFCI takes the power of an alarm", {2014: "NFPA 72, 210.12"}, "fix", ("use", "switched_by"),
          outlets.alarms, sure=False),
+    Rule("garage-bays", 26, "each vehicle bay of a garage has a receptacle", {2017: "210.52(G)(1)"}, "know", ("place", "bays"), rooms.garage_bays,
+         sure=False),
+    Rule("lights", 27, "rooms have a light on a wall switch, rooms to live in that or a switched receptacle; doors to the outdoors have a light outside",
+         {2014: "210.70(A)"}, "know", ("place", "switched_by"), rooms.lights, sure=False),
+    Rule("transfer", 28, "a generator and the utility are kept apart by transfer equipment", {2014: "702.5"}, "stop", ("also_supplied_by", "transfer"),
+         circuits.transfer, any_book=True, always=True, sure=False),
+    Rule("bonded-once", 29, "in a panel behind another the neutral is apart from the ground", {2014: "250.142(B)"}, "stop", ("fed_from", "bonded"),
+         circuits.bonded_once, always=True, sure=False),
 )
 
 BY_NAME = {rule.name: rule for rule in RULES}
