@@ -17,6 +17,7 @@ from .site.former import addresses
 from .site.pages import PAGES
 from .site.place import place_pages
 from .site.records import Binder, Edition, Frame
+from .site.service import record_rows
 
 
 def compose(report: Report, words: Words, draft: bool = False, further: Iterable[Words] = ()) -> Binder:
@@ -37,7 +38,7 @@ def _edition(desk: Desk) -> Edition:
     calendars.append(("all", house_calendar(desk)))
     below, places = f"{desk.further}/" if desk.further else "", place_pages(desk)
     return Edition(words, desk.further, frame, tuple(page for make in (*PAGES, paper_pages) for page in make(desk, places)),
-                   tuple((below + name, calendar) for name, calendar in calendars))
+                   tuple((below + name, calendar) for name, calendar in calendars), record_rows(desk))
 
 
 def _device_row(desk: Desk, device: str) -> dict[str, Any]:

@@ -176,11 +176,13 @@ class Tree:
         return tuple(id for id in self.order if self.job.point[id].circuit in keys)
 
     def leg(self, point: str) -> str | None:
-        """Of a point that hangs on a switch's box what the map brings it: switched, hot (whatever the switch does) or both;
-        None where nothing behind it tells, or where no switch feeds it."""
-        source = self.job.point[point].feed.source
+        """Of a point that hangs on a switch's box what the map brings it: switched, hot (whatever the switch does), both, or the
+        travellers between two switches; None where nothing behind it tells, or where no switch feeds it."""
+        source, kind = self.job.point[point].feed.source, self.kind(point)
         if source not in self.job.point or not self.job.point[source].kind.switches:
             return None
+        if kind.either_way and self.job.point[source].kind.either_way:
+            return "travellers"
         told = {source in self.job.point[id].switched_by for id in self.outlets_of((point, *self.below(point)))}
         told |= {True} if source in self.job.point[point].switched_by else set()
         return "both" if len(told) > 1 else {(True,): "switched", (False,): "hot"}.get(tuple(told))

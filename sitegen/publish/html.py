@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+import re
+from collections.abc import Callable, Iterator, Mapping
 from functools import lru_cache
 from types import MappingProxyType
 from typing import Any
 
 import jinja2
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from ..binder.desk.address import job_mark
 from ..binder.paper.records import InspectorSheet, PrintBinder, VisitSheet
@@ -72,8 +73,26 @@ def _links(page: Page, edition: Edition, binder: Binder) -> dict[str, Any]:
     below = f"{edition.further}/" if edition.further else ""
     others = [(other.words.language, other.words.get("language.name"), page.up + site_path(page.folder, other.further))
               for other in binder.editions if other is not edition]
-    return {"to": lambda folder: page.up + site_path(folder, edition.further),
+
+    def to(folder: str) -> str:
+        return page.up + site_path(folder, edition.further)
+
+    return {"to": to, "ids": lambda text: _with_links(text, edition.rows, page, to),
             "ics": lambda name: f"{page.up}reminders/{below}{name}.ics", "others": others, "up": page.up}
+
+
+@lru_cache(maxsize=4)
+def _any_of(ids: frozenset[str]) -> re.Pattern[str]:
+    return re.compile(rf"(?<![\w-])(?:{'|'.join(sorted(map(re.escape, ids), key=len, reverse=True)) or '(?!)'})(?![\w-])")
+
+
+def _with_links(text: str, rows: Mapping[str, str], page: Page, to: Callable[[str], str]) -> Markup:
+    """A text of the service record: every id in it leads to its row."""
+    def linked(found: re.Match[str]) -> str:
+        folder, _, anchor = rows[found[0]].partition("#")
+        return f'<a href="{"" if folder == page.folder else to(folder)}#{anchor}">{found[0]}</a>'
+
+    return Markup(_any_of(frozenset(rows)).sub(linked, str(escape(text))))
 
 
 def _tidy(html: str) -> str:

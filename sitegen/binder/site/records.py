@@ -139,6 +139,7 @@ class DeviceRecord:
     place: str
     state: str
     details: str     # rating, class, make, model, date code
+    breaker: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,6 +172,7 @@ class Edition:
     frame: Frame
     pages: tuple[Page, ...]
     calendars: tuple[tuple[str, Calendar], ...]   # path below reminders/ without .ics
+    rows: Mapping[str, str]   # id -> folder and anchor of its row in the service record
 
 
 @dataclass(frozen=True)

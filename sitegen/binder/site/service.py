@@ -8,8 +8,14 @@ from ...job.kinds import Kind
 from ...job.records import Circuit
 from ..desk import Desk
 from ..desk.words import Words
-from .records import DeviceRecord, ServiceIndex
+from .records import DeviceRecord, ServiceIndex, circuit_path
 from .visits import visit_records
+
+
+def record_rows(desk: Desk) -> dict[str, str]:
+    """Where each id has its row: "service-record/P1-5#K3"; a breaker in the list of the panel."""
+    return {**{point.id: f"{circuit_path(point.circuit)}#{point.id}" for point in desk.job.points},
+            **{breaker: f"service-record#{breaker}" for breaker in desk.job.breaker}}
 
 
 def service_index(desk: Desk) -> ServiceIndex:
@@ -49,7 +55,7 @@ def device_record(desk: Desk, device: str) -> DeviceRecord:
         breaker = job.breaker[device]
         return DeviceRecord(device, kind_name(desk.words, breaker.kind),
                             f"{desk.panel_of(device).at}, {desk.words.text('service.space', space=breaker.space)}",
-                            device_state(desk, device), _details(desk, device, breaker.device, f"{breaker.amps:g} A" if breaker.amps else ""))
+                            device_state(desk, device), _details(desk, device, breaker.device, f"{breaker.amps:g} A" if breaker.amps else ""), True)
     point = job.point[device]
     return DeviceRecord(device, kind_name(desk.words, point.kind), f"{point.room}, {point.at}", device_state(desk, device),
                         _details(desk, device, point.device))

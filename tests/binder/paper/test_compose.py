@@ -47,7 +47,7 @@ def test_every_wire_of_the_map_stands_once_in_the_feed_lines(house):
         for line in sheet.feeds:
             found = []
             for chain in line.split(". "):
-                links = [re.sub(" (switched|always hot)$", "", link) for link in chain.split(" → ")]
+                links = [re.sub(" (switched|always hot|travellers)$", "", link) for link in chain.split(" → ")]
                 found += list(zip(links, (link.split()[0] for link in links[1:]), strict=False))
             wires.append(frozenset(found))
             assert len(found) == len(set(found)), line

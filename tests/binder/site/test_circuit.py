@@ -1,5 +1,6 @@
 """What the service record says of feeds, of what keeps a box live, and of what stands in the panel."""
 
+import html5lib
 import pytest
 from house import edit, report_of, small_job
 
@@ -29,7 +30,7 @@ def fed(desk: Desk, id: str) -> str:
 
 @pytest.mark.parametrize(("id", "says"), [
     ("L2", "J2, 4 ft"), ("J2", "S3, switched, 18 ft"), ("L8", "S9, switched, 16 ft"), ("M1", "S9 box, always hot, 26 ft"),
-    ("S6", "S5 box, always hot, 20 ft"), ("K9", "S1, switched, 5 ft"), ("K1", "B5 to LINE, 46 ft"), ("K4", "K3 to LINE, 24 ft"),
+    ("S6", "S5 box, always hot, 20 ft"), ("S12", "S5, travellers, 15 ft"), ("K9", "S1, switched, 5 ft"), ("K1", "B5 to LINE, 46 ft"), ("K4", "K3 to LINE, 24 ft"),
     ("K2", "K1 LOAD, 9 ft"), ("D1", "K1 LINE, 22 ft")])
 def test_a_point_says_what_it_hangs_on_and_where_it_arrives(house, id, says):
     """J2 hangs on a switch and has none written: the light behind it tells that it is switched."""
@@ -83,6 +84,23 @@ def test_every_breaker_stands_in_the_list_with_its_make(house):
     assert set(devices) == {*house.job.breaker, *house.tree.devices}
     assert devices["B4"].state == "Breaker handle tried on 11 May 2026" and "model: HS-120" in devices["B4"].details
     assert devices["B5"].details == "20 A; make: Hollin; model: HA-120; date code: 26W04"
+
+
+def test_every_id_in_a_cell_leads_to_its_row(bound):
+    """Row by row as html5lib reads them; the row that a link names exists."""
+    pages = {path: html5lib.parse(path.read_bytes(), namespaceHTMLElements=False)
+             for path in (bound / "site" / "service-record").rglob("index.html")}
+    rows = {(path, row.get("id")) for path, page in pages.items() for row in page.iter("tr")}
+    links = 0
+    for path, page in pages.items():
+        for link in (link for table in page.iter("table") for link in table.iter("a") if "#" in link.get("href")):
+            file, _, anchor = link.get("href").partition("#")
+            assert anchor == link.text and ((path.parent / file).resolve() if file else path, anchor) in rows, (path, link.get("href"))
+            links += 1
+    assert links > 500
+    five = pages[bound / "site" / "service-record" / "P1-5" / "index.html"]
+    [row] = [row for row in five.iter("tr") if row.get("id") == "K4"]
+    assert [link.get("href") for link in row.iter("a")][0] == "#K3"
 
 
 def test_the_contractor_stands_by_rows_with_a_name_in_words(house, job):
