@@ -6,6 +6,7 @@ Rules speak English, as everything that contractor and inspector say to each oth
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from datetime import date
 
@@ -36,9 +37,14 @@ def inspector_sheet(desk: Desk) -> InspectorSheet:
         tuple(_device(desk, id) for id in desk.tree.devices), _outlets(desk),
         tuple(sorted(((told.level, f"{ids_in_words(told.points)}: {told.what}", source(one.rule, told.section, book), told.because)
                       for one in rules for told in one.against), key=lambda told: LEVELS.index(told[0]))),
-        tuple(sorted(((finding.level, finding.says) for finding in desk.report.findings
+        tuple(sorted(((finding.level, _without_keys(finding.says)) for finding in desk.report.findings
                       if finding.kind in _OF_THE_HOUSE and finding.level != "know"), key=lambda told: LEVELS.index(told[0]))),
         tuple(_unguarded(desk)), tuple(_not_proved(desk, rules, book)), _counts(rules))
+
+
+def _without_keys(says: str) -> str:
+    """Without the sentences that say what to write into the record."""
+    return " ".join(sentence for sentence in re.split(r"(?<=\.) (?=[A-Z])", says) if "`" not in sentence)
 
 
 def _counts(rules: tuple[Judged, ...]) -> dict[str, int]:
@@ -62,9 +68,13 @@ def _facts(desk: Desk, book: Book) -> Iterator[tuple[str, str]]:
     for panel in desk.job.panels:
         power = [text("print.supplied_by", space=desk.job.breaker[panel.fed_from].space, at=desk.panel_of(panel.fed_from).at)] if panel.fed_from else []
         power += [text("print.also_supplied_by", source=desk.words.get(f"answer.sources.{one}")) for one in panel.also_supplied_by]
+        if panel.main:
+            size = f"{panel.main.amps:g} A" if panel.main.amps else text("inspector.unsaid")
+            power.append(text("inspector.main", size=size, at=panel.main.at or text("inspector.in_it")))
+        power.append(text("inspector.bond", bonded=desk.words.get("inspector.bonded")[{True: "yes", False: "no"}.get(panel.bonded, "unsaid")]))
         if "generator" in panel.also_supplied_by:
             power.append(text("inspector.transfer", what=panel.transfer or text("inspector.unsaid")))
-        yield text("inspector.panel", id=panel.id), " ".join([panel.at + ".", *power])
+        yield text("inspector.panel", id=panel.id), " ".join([". ".join(filter(None, (panel.at, panel.make))) + ".", *power])
     handover = desk.words.day(file.handover) if file.handover else ""
     if handover:
         yield text("inspector.handover"), handover
@@ -113,7 +123,8 @@ def _by_day(desk: Desk, days: dict[str, date]) -> str:
 
 def _device(desk: Desk, id: str) -> tuple[str, ...]:
     record = device_record(desk, id)
-    details = _plate(desk, desk.point(id)) if id in desk.job.point else record.details
+    notes = [circuit.note for circuit in desk.job.circuits if circuit.breaker == id and circuit.note]
+    details = _plate(desk, desk.point(id)) if id in desk.job.point else ". ".join(filter(None, (record.details, *notes)))
     return id, f"{record.kind}; {record.place}", details or desk.words.text("inspector.unsaid"), record.state, " ".join(desk.claims.turns_off(id))
 
 
@@ -174,7 +185,7 @@ def _not_proved(desk: Desk, rules: tuple[Judged, ...], book: Book) -> Iterator[s
             yield text("inspector.reason", place=place(desk.job, id), reason=point.not_proved)
         elif missing and point.kind.by_name:
             yield text("inspector.not_shown", place=place(desk.job, id), ids=" ".join(missing))
-        elif id in desk.tree.unknown and point.kind.by_name:
+        if id in desk.tree.unknown:
             yield text("inspector.feed", place=place(desk.job, id))
     for one in rules:
         for lacks in wanted(one, book):

@@ -58,11 +58,13 @@ def states(one: Judged, book: Book) -> Iterator[str]:
         return
     for told in one.against:
         yield f"{told.level.upper()}: {told.what}, at {ids_in_words(told.points)}" + (f" ({told.because})" if told.because else "")
+    for by in dict.fromkeys(told.by for told in one.elsewhere):
+        yield f"asks at {ids_in_words(tuple(id for told in one.elsewhere if told.by == by for id in told.points))} too: told under {by}"
     for lacks in one.lacks:
         yield f"not judged at {ids_in_words(lacks.points)}, for want of `{lacks.key}`"
     for beyond in one.beyond:
         yield f"not judged at {ids_in_words(beyond.points)}: {beyond.why}"
-    if not one.against and not one.nowhere:
+    if not (one.against or one.elsewhere or one.nowhere):
         yield "nothing here to judge" if not one.concerns else "in what is written, nothing against it" if one.lacks or one.beyond \
             else "judged: nothing against it"
 

@@ -32,8 +32,8 @@ def shared_neutral(proof: Proof) -> Iterator[Finding]:
                     if breaker.poles == 1 or id != breaker.id else "its two poles see only what is on them. Put every partner on it"
                 yield Finding("shared-neutral", "fix", things(job, id).where, (id,),
                               f"{place(job, id)} guards circuit {circuit.number}, which shares its neutral with circuit "
-                              f"{both(partner.number for partner in partners)}: {what}, or part the neutrals before its load terminals "
-                              f"and write where (`neutral_parts_at`).")
+                              f"{both(partner.number for partner in partners)}: {what}, or part the neutrals before its load "
+                              f"terminals. Write the box where they part as `neutral_parts_at`.")
 
 
 def opened_together(proof: Proof) -> Iterator[Finding]:

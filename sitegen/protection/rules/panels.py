@@ -32,4 +32,4 @@ def aluminum(proof: Proof) -> Iterator[Finding]:
             yield Finding("aluminum", "fix", circuit.where, tuple(ids),
                           f"Circuit {circuit.number} is aluminum, and {both(ids)} {'is' if len(ids) == 1 else 'are'} not written as made for it. Devices "
                           f"of 15 and 20 A on it are marked CO/ALR, or have copper pigtails with a listed connector (NEC 406.3(C) and 404.14(C), from "
-                          f"memory): write `marks: [CO/ALR]` or `[copper pigtails]` where you saw it.")
+                          f"memory). Write `marks: [CO/ALR]` or `[copper pigtails]` where you saw it.")

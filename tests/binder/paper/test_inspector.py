@@ -50,7 +50,8 @@ def test_an_older_house_has_its_readings_its_aluminum_and_its_ungrounded_outlets
         assert any(told in says for _, says in sheet.beside), told
     assert next(row[1] for _, rows in sheet.rooms for row in rows if row[0] == "F1") == "receptacle, no equipment ground · by the door"
     assert [level for level, *_ in sheet.against] == sorted((level for level, *_ in sheet.against), key=["stop", "fix", "know"].index)
-    assert dict(sheet.facts)["Panel P2"].endswith("generator. Kept apart from the utility by: not written.")
+    assert dict(sheet.facts)["Panel P2"].endswith("generator. Neutral and ground: not written. A generator is kept apart from the utility by: not written.")
+    assert not any("`" in says for _, says in sheet.beside)
     assert [row[-1] for row in sheet.circuits] == ["–", "–", "all 15 June 2026", "–", "–", "–"]
 
 

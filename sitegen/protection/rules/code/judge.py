@@ -15,7 +15,7 @@ from ...proof import Proof
 from ...say import both, place, things
 from .book import EDITIONS, VERIFIED, Book, book_of, covering
 from .house import House
-from .rule import Beyond, Broken, Lacks, Rule
+from .rule import Beyond, Broken, Elsewhere, Lacks, Rule
 from .shock import asked
 from .subjects import concerned
 from .table import BY_NAME, EXTENDS, RULES
@@ -47,6 +47,7 @@ class Judged:
     lacks: tuple[Lacks, ...]
     amended: tuple[Amendment, ...] = ()
     beyond: tuple[Beyond, ...] = ()
+    elsewhere: tuple[Elsewhere, ...] = ()    # told by other rules
     concerns: frozenset[str] = frozenset()   # what it is about here; empty: nothing here to judge
 
     @property
@@ -56,7 +57,7 @@ class Judged:
     @property
     def nowhere(self) -> bool:
         """It has something here to judge, and the record lets none of it be judged."""
-        return self.applies and bool(self.concerns) and not self.against and self.concerns <= {
+        return self.applies and bool(self.concerns) and not (self.against or self.elsewhere) and self.concerns <= {
             id for one in (*self.lacks, *self.beyond) for id in one.points}
 
     @property
@@ -84,7 +85,7 @@ def _judge(house: House, rule: Rule) -> Judged:
             lacks.setdefault(one.key, {}).update(dict.fromkeys(one.points))
     return Judged(rule, section, tuple(one for one in found if isinstance(one, Against)),
                   tuple(Lacks(key, tuple(ids)) for key, ids in lacks.items()), amended,
-                  tuple(one for one in found if isinstance(one, Beyond)),
+                  tuple(one for one in found if isinstance(one, Beyond)), tuple(one for one in found if isinstance(one, Elsewhere)),
                   concerned(house, rule.name) | {id for one in found for id in one.points})
 
 

@@ -121,7 +121,7 @@ def marks(house: House) -> Iterator[Broken | Lacks]:
         spared = height is not None and height > _TR_TO or not point.grounded \
             or bool(point.behind) and any(means(point.use, use) for use in ("refrigerator", "freezer", "washer", "dryer", "range"))
         if point.marks is None:
-            unsaid += [] if spared and not outdoor else [point.id]
+            unsaid += [] if spared and not outdoor or house.work(point.id) == "existing" else [point.id]
         elif "tr" not in point.marks and not spared:
             plain.append(point)
         if point.marks is not None and outdoor and not {"wr", "in-use cover"} <= set(point.marks):

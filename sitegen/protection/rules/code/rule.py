@@ -43,7 +43,15 @@ class Beyond:
     points: tuple[str, ...]
 
 
-Judge = Callable[["House"], Iterable[Broken | Lacks | Beyond]]
+@dataclass(frozen=True, slots=True)
+class Elsewhere:
+    """What the rule has against these too, and another one tells, so that it is told once."""
+
+    by: str                      # the other rule
+    points: tuple[str, ...]
+
+
+Judge = Callable[["House"], Iterable[Broken | Lacks | Beyond | Elsewhere]]
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,8 +8,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from ....job.records import Point
+from ...say import both
 from .house import COUNTER, KITCHEN, House, height_ft, means
-from .rule import Broken, Lacks
+from .rule import Broken, Elsewhere, Lacks
 
 Asks = Callable[[House, Point], bool | str]     # True, False, or the key that it would have to know
 
@@ -102,15 +103,22 @@ def asked(house: House) -> dict[str, str]:
             if asks is True and house.work(point.id) not in ("existing", "replaced")}
 
 
-def unguarded(name: str) -> Callable[[House], Iterator[Broken | Lacks]]:
+def all_asking(house: House, point: Point) -> tuple[str, ...]:
+    """Every rule that asks for protection here and is not dropped."""
+    return tuple(name for name, asks in ASKS.items() if asks(house, point) is True and not house.book.drops(name, house.place(point)))
+
+
+def unguarded(name: str) -> Callable[[House], Iterator[Broken | Lacks | Elsewhere]]:
     """The condition of one of these rules."""
-    def judge(house: House) -> Iterator[Broken | Lacks]:
+    def judge(house: House) -> Iterator[Broken | Lacks | Elsewhere]:
         found, lacks = [], {}
         for point in house.points:
             rule, asks = first_asking(house, point)
-            if rule != name or house.guarded(point) or house.work(point.id) == "replaced":
+            if house.guarded(point) or house.work(point.id) == "replaced":
                 continue
-            if asks is True:
+            if rule != name:
+                yield from [Elsewhere(rule, (point.id,))] if asks is True and name in all_asking(house, point) else []
+            elif asks is True:
                 found.append(point)
             elif asks:
                 lacks.setdefault(str(asks), []).append(point.id)
@@ -133,11 +141,9 @@ def _broken(house: House, points: list[Point], name: str) -> Iterator[Broken]:
 
 
 def _section(house: House, point: Point, name: str) -> str | None:
-    """The item of the list that asks here, and that of the appliance where it asks as well; None where the rule's own section says it."""
-    item = _item(house, point, name)
-    if item and name != "gfci-appliance" and appliance(house, point) is True and not house.book.drops("gfci-appliance", house.place(point)):
-        return f"{item}, {'210.8(D) with 422.5(A)' if house.edition == 2020 else '210.8(D)'}"
-    return item
+    """Every item of the lists that asks here; None where the rule's own section says it."""
+    items = [_item(house, point, one) for one in all_asking(house, point)]
+    return both(dict.fromkeys(filter(None, items))) if name != "gfci-appliance" or len(items) > 1 else None
 
 
 def _item(house: House, point: Point, name: str) -> str | None:
@@ -146,7 +152,9 @@ def _item(house: House, point: Point, name: str) -> str | None:
         what = "sink" if point.feet_to_sink is not None and point.feet_to_sink <= NEAR else "tub"
     if what in _ITEMS and name in ("gfci-wet-places", "gfci-kitchen"):
         return f"210.8(A)({_ITEMS[what]})"
-    if what in _ITEMS_LATER and name != "gfci-appliance":
+    if name == "gfci-appliance":
+        return "210.8(D) with 422.5(A)" if house.edition == 2020 else "210.8(D)"
+    if what in _ITEMS_LATER:
         return f"210.8(A)({_ITEMS_LATER[what][house.edition >= 2023]})"
     return None
 

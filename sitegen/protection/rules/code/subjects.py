@@ -58,7 +58,7 @@ _SUBJECTS: dict[str, Callable[[House], Iterable[str]]] = {
     "replaced": _outlets(lambda house, point: house.work(point.id) == "replaced"),
     "counter-circuits": _counters, "counter-alone": _counters, "counter-spacing": _counters,
     "laundry-circuit": _in("laundry"), "bath-circuit": _in("bathroom"), "garage-circuit": _in("garage"),
-    "island": _islands, "rooms-have": lambda house: (point.id for point in house.job.points),
+    "island": _islands, "rooms-have": _points(lambda house, point: house.place(point) in ("bathroom", "laundry", "garage", "hall", "outdoor")),
     "wire-too-small": _breakers, "receptacle-rating": _outlets(lambda house, point: True),
     "multiwire-handles": _shared, "multiwire-leg": _shared,
     "box-fill": _points(lambda house, point: point.kind.has_face or point.kind.switches or point.kind.has_sides or point.fill),

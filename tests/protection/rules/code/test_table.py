@@ -55,6 +55,7 @@ def test_case(path: Path, tmp_path: Path) -> None:
         assert told == written.get("against", []), edition
         assert {lacks.key: " ".join(lacks.points) for lacks in one.lacks} == written.get("lacks", {}), edition
         assert [" ".join(beyond.points) for beyond in one.beyond] == written.get("beyond", []), edition
+        assert [" ".join((told.by, *told.points)) for told in one.elsewhere] == written.get("elsewhere", []), edition
 
 
 def test_every_rule_has_a_case_that_fires_and_one_that_does_not() -> None:
