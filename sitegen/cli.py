@@ -5,9 +5,11 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Sequence
+from contextlib import redirect_stderr, redirect_stdout
 from importlib import import_module
+from typing import Any, TextIO, cast
 
-from .errors import SitegenError
+from .errors import SitegenError, plain
 
 COMMANDS = {
     "check": "read the job, hold it against its trip tests, list what to do",
@@ -24,8 +26,26 @@ COMMANDS = {
 }
 
 
+class _Plain:
+    """A stream that people read: what a terminal would obey is shown in place of it."""
+
+    def __init__(self, stream: TextIO) -> None:
+        self.stream = stream
+
+    def write(self, text: str) -> int:
+        return self.stream.write(plain(text))
+
+    def __getattr__(self, name: str) -> Any:
+        return getattr(self.stream, name)
+
+
 def main(words: Sequence[str] | None = None) -> int:
     """Run one command: 0 done or ready, 1 not ready, 2 cannot be read or was called wrongly."""
+    with redirect_stdout(cast(TextIO, _Plain(sys.stdout))), redirect_stderr(cast(TextIO, _Plain(sys.stderr))):
+        return _run(words)
+
+
+def _run(words: Sequence[str] | None) -> int:
     words = sys.argv[1:] if words is None else words
     parser = argparse.ArgumentParser(prog="sitegen", description="From the as-built record of a job to its handover binder.")
     parsers = parser.add_subparsers(required=True, metavar="COMMAND")

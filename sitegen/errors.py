@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -30,7 +31,21 @@ class Fault:
 
     def __str__(self) -> str:
         near = f" Did you mean `{self.near}`?" if self.near else ""
-        return f"{self.where}: {self.met}; expected {self.expected}.{near} {self.do[:1].upper()}{self.do[1:]}."
+        said = f"{self.where}: {self.met}; expected {self.expected}.{near} {self.do[:1].upper()}{self.do[1:]}."
+        return said.replace("\n", " ")     # of a cell that is quoted over lines: a fault is one line
+
+
+# Signs that a terminal obeys, or that turn the order of what stands around them, in place of showing them.
+_OBEYED = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
+
+
+def plain(text: str) -> str:
+    r"""The text with every such sign written as its number.
+
+    >>> plain("\x1b[2J K1")
+    'U+001B[2J K1'
+    """
+    return _OBEYED.sub(lambda found: f"U+{ord(found[0]):04X}", text)
 
 
 class SitegenError(Exception):

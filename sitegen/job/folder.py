@@ -11,7 +11,8 @@ from .labels import ledger
 from .map import read as protection_map
 from .notes import read_notes
 from .phrases import FILE as PHRASES, Phrases, read_phrases as phrases_of, with_phrases
-from .read.nodes import decode
+from .read.files import is_inside, text_of
+from .read.ids import unknown_once
 from .records import Job
 
 
@@ -27,7 +28,7 @@ def read_job(folder: Path, rows: tuple[str, str] | None = None) -> Job:
                                    "a folder with job.yaml, protection_map.yaml and trip_tests.csv",
                                    "check the name, or make one with `sitegen begin`")])
     file_text, map_text, trips_text = (
-        rows[1] if rows and name == trips.FILE else _text(folder, name, faults)
+        rows[1] if rows and name == trips.FILE else text_of(folder, name, faults)
         for name in (jobfile.FILE, protection_map.FILE, trips.FILE))
     file = None if file_text is None else jobfile.read_job_file(file_text, faults)
     languages = file.languages if file else ()
@@ -36,14 +37,14 @@ def read_job(folder: Path, rows: tuple[str, str] | None = None) -> Job:
     names = visits.with_gone(read.names, read.removed)
     tests = [] if trips_text is None else trips.read_trips(trips_text, names, faults, rows[0] if rows else trips.FILE)
     notes = read_notes(folder, faults, languages)
-    visits_text = _text(folder, visits.FILE, faults) if (folder / visits.FILE).exists() else None
+    visits_text = text_of(folder, visits.FILE, faults) if (folder / visits.FILE).exists() else None
     came = visits.read_visits(visits_text, names, file, read.points, photos, notes, faults) if visits_text else []
     visits.after_removal(came, tests, faults)
     printed_text = _ledger(folder, faults) if (folder / ledger.FILE).exists() else None
     printed = ledger.read_ledger(printed_text, faults) if printed_text else ledger.Ledger()
     phrases = read_phrases(folder, languages, faults)
     if faults or file is None:
-        raise JobUnreadable(faults)
+        raise JobUnreadable(unknown_once(faults, protection_map.FILE))
     return with_phrases(Job(file, tuple(read.panels), tuple(read.breakers), tuple(read.circuits), tuple(read.points), tuple(tests),
                tuple(notes), tuple(read.rooms),
                tuple(read.removed), printed.labels, tuple(came), tuple(_files_of(trips_text or "", printed))), phrases)
@@ -51,7 +52,7 @@ def read_job(folder: Path, rows: tuple[str, str] | None = None) -> Job:
 
 def read_phrases(folder: Path, languages: tuple[str, ...], faults: list[Fault]) -> Phrases:
     """The list of phrases, where there is one."""
-    text = _text(folder, PHRASES, faults) if (folder / PHRASES).exists() else None
+    text = text_of(folder, PHRASES, faults) if (folder / PHRASES).exists() else None
     return phrases_of(text, languages, faults) if text else {}
 
 
@@ -67,27 +68,13 @@ def _files_of(trips_text: str, printed: ledger.Ledger) -> Iterator[tuple[str, Wh
 def _photos(folder: Path) -> list[str]:
     """The files in photos/ as the map names them."""
     photos = folder / "photos"
-    return sorted(path.relative_to(photos).as_posix() for path in photos.rglob("*") if path.is_file())
+    return sorted(path.relative_to(photos).as_posix() for path in photos.rglob("*") if path.is_file() and is_inside(folder, path))
 
 
 def _ledger(folder: Path, faults: list[Fault]) -> str | None:
     """The text of the ledger; an emptied one is a loss, not a start."""
-    text = _text(folder, ledger.FILE, found := [])
+    text = text_of(folder, ledger.FILE, found := [])
     empty = not found and text is None or any("empty" in fault.met for fault in found)
     faults += [Fault(Where(ledger.FILE, 1), "the ledger of printed labels is empty", "every label that was ever printed",
                      ledger.MEND)] if empty else found
     return text
-
-
-def _text(folder: Path, name: str, faults: list[Fault]) -> str | None:
-    try:
-        data = (folder / name).read_bytes()
-    except FileNotFoundError:
-        faults.append(Fault(Where(name, 1), f"the job folder has no {name}", "this file in every job folder",
-                            "write it; `sitegen begin` makes one to start from"))
-        return None
-    except OSError as error:
-        faults.append(Fault(Where(name, 1), f"{name} cannot be opened ({error.strerror})", "a file that can be read",
-                            "check what it is and who may read it"))
-        return None
-    return decode(data, name, faults)

@@ -11,6 +11,7 @@ from pathlib import Path
 from PIL import Image, ImageOps
 
 from ..errors import CallError
+from ..job.read.limits import PHOTO
 from ..job.records import Job
 
 LONGEST = 960   # px: sharp on a phone, light on a slow network
@@ -41,6 +42,8 @@ def _photo(id: str, path: Path, where: str) -> Photo:
         with warnings.catch_warnings():
             warnings.simplefilter("error", Image.DecompressionBombWarning)
             with Image.open(path) as opened:
+                if opened.width * opened.height > PHOTO.most:   # known before a pixel is decoded
+                    raise ValueError(f"{opened.width * opened.height:,} {PHOTO.of}, at most {PHOTO.most:,}")
                 picture = ImageOps.exif_transpose(opened).convert("RGB")
     except (OSError, ValueError, SyntaxError, Image.DecompressionBombError, Image.DecompressionBombWarning) as error:
         raise CallError(f"{where}: photos/{path.name} is no picture that can be opened ({error}); expected a JPEG, PNG or WebP "

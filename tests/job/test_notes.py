@@ -56,7 +56,7 @@ def test_names_that_differ_only_in_capitals_are_a_fault(tmp_path: Path) -> None:
 def test_a_file_in_place_of_the_folder_is_a_fault(tmp_path: Path) -> None:
     (tmp_path / "notes").write_text("x")
     faults: list[Fault] = []
-    assert read_notes(tmp_path, faults) == [] and [fault.met for fault in faults] == ["`notes` is not a folder"]
+    assert read_notes(tmp_path, faults) == [] and [fault.met for fault in faults] == ["`notes` is not a folder of the job"]
 
 
 def test_no_folder_is_no_page(tmp_path: Path) -> None:

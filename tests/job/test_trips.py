@@ -15,7 +15,7 @@ from hypothesis import given, strategies as st
 from sitegen.errors import Fault, Where
 from sitegen.job import read_job
 from sitegen.job.map.read import MapRead, read_map
-from sitegen.job.read.nodes import decode
+from sitegen.job.read.files import decode
 from sitegen.job.records import Job, TripTest
 from sitegen.job.trips import COLUMNS, job_line, read_trips
 

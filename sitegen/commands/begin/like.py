@@ -12,7 +12,7 @@ from ...errors import CallError, Fault
 from ...job import job_file as jobfile, read_job
 from ...job.map import read as protection_map
 from ...job.phrases import FILE as PHRASES
-from ...job.read.nodes import decode
+from ...job.read.files import text_of
 
 KEPT = ("code", "languages", "labels", "reminders", "contractor", "prices", "wishes")    # of job.yaml
 # Of the map: what was found out in that house, or is true of the very things that hang there.
@@ -31,10 +31,10 @@ def texts_like(old: Path, starter: str) -> tuple[dict[str, str], str]:
     Raises JobUnreadable where `old` cannot be read, CallError where its texts cannot be parted.
     """
     job = read_job(old)
-    file_text, map_text = (_text(old / name) for name in (jobfile.FILE, protection_map.FILE))
+    file_text, map_text = (text_of(old, name, []) or "" for name in (jobfile.FILE, protection_map.FILE))
     texts = {jobfile.FILE: _job_file(file_text, starter), protection_map.FILE: _without(map_text, LEFT_OUT)}
     if (old / PHRASES).exists():
-        texts[PHRASES] = _text(old / PHRASES)
+        texts[PHRASES] = text_of(old, PHRASES, []) or ""
     faults: list[Fault] = []
     jobfile.read_job_file(texts[jobfile.FILE], faults)
     protection_map.read_map(texts[protection_map.FILE], faults, job.file.languages, [])
@@ -42,11 +42,6 @@ def texts_like(old: Path, starter: str) -> tuple[dict[str, str], str]:
         raise CallError(f"{old} could not be taken over whole; nothing was written.\n" + "\n".join(map(str, faults)))
     keys = ", ".join(f"`{key}`" for key in sorted(LEFT_OUT - {"date_code"}))
     return texts, TOLD.format(old=old, points=len(job.points), keys=keys)
-
-
-def _text(path: Path) -> str:
-    """The text of a file that was read before."""
-    return decode(path.read_bytes(), path.name, []) or ""
 
 
 def _job_file(old: str, starter: str) -> str:

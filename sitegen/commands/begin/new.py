@@ -13,7 +13,7 @@ from ...errors import CallError, Fault
 from ...job import job_file as jobfile, trips
 from ...job.job_file import read_job_file
 from ...job.map import read as protection_map
-from ...job.read.nodes import decode
+from ...job.read.files import decode
 from ...publish.folder import beside
 from .like import texts_like
 from .spreadsheet import SheetMap, map_from_sheet

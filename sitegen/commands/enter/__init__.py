@@ -9,7 +9,7 @@ from pathlib import Path
 from ...binder.walk.mark import changed, mark_of
 from ...errors import CallError, Fault, JobUnreadable, Where
 from ...job import read_job
-from ...job.read.nodes import decode
+from ...job.read.files import decode
 from ...job.read.values import listed
 from ...job.records import Job
 from ...job.trips import FILE

@@ -14,7 +14,7 @@ from datetime import date, time
 from itertools import combinations, pairwise
 
 from ...errors import CallError, Fault, Where
-from ...job.read.nodes import decode
+from ...job.read.files import decode
 from ...job.read.rows import header_of
 from ...job.records import TripTest
 from ...job.trips import FILE, job_line

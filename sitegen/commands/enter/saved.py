@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from ...errors import Fault, Where
-from ...job.read.nodes import decode
+from ...job.read.files import decode
 from ...job.read.values import listed
 from ...job.trips import COLUMNS, MORE, job_line
 

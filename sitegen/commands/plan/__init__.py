@@ -11,7 +11,7 @@ from ...errors import CallError, nearest
 from ...job import read_job
 from ...job.map.read import FILE
 from ...job.map.rewrite import rewrite
-from ...job.read.nodes import decode
+from ...job.read.files import text_of
 from ...job.records import Job
 from ...protection.evidence import Evidence
 from ...protection.plan import CircuitPlan, needed, plan
@@ -64,7 +64,7 @@ def _asked(job: Job, plans: tuple[CircuitPlan, ...], number: str) -> tuple[Circu
 
 def _written(job: Job, plans: tuple[CircuitPlan, ...], call: argparse.Namespace) -> str:
     changes, out = made_up(job, plans), Path(call.out)
-    text = decode((Path(call.job) / FILE).read_bytes(), FILE, []) or ""
+    text = text_of(Path(call.job), FILE, []) or ""
     try:
         with out.open("x", encoding="utf-8", newline="\n") as file:
             file.write(rewrite(text, changes))

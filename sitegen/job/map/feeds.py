@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from ...errors import Fault, Where
 from ..read.ids import Named, Names
+from ..read.limits import SERIES, beyond
 from ..read.nodes import Node
 from ..records import Feed
 
 SIDES = ("line", "load")
+_TOLD = 8    # links of a loop that a fault names
 
 
 @dataclass(slots=True)
@@ -92,6 +94,7 @@ def loops(sources: Mapping[str, str], where: Mapping[str, Where],
           expected: str = "a way back to the breaker from every point") -> Iterator[Fault]:
     """A fault for every loop; `sources` names for each point (or panel) the one that feeds it, in file order."""
     done: set[str] = set()
+    order = {point: at for at, point in enumerate(sources)}
     for start in sources:
         path: list[str] = []
         here: str | None = start
@@ -101,9 +104,25 @@ def loops(sources: Mapping[str, str], where: Mapping[str, Where],
             here = sources[here]
         if here in path:
             loop = path[path.index(here):]
-            first = min(loop, key=list(sources).index)
+            first = min(loop, key=order.__getitem__)
             turn = loop.index(first)
             chain = [*loop[turn:], *loop[:turn], first]
-            told = ", ".join(f"{point} from {source}" for point, source in zip(chain, chain[1:]))
+            links = [f"{point} from {source}" for point, source in zip(chain, chain[1:])]
+            told = ", ".join(links if len(links) <= _TOLD else [*links[:_TOLD], f"and {len(links) - _TOLD} more"])
             yield Fault(where[first], f"a loop: {told}", expected,
                         "correct the `fed_from` of one of them")
+
+
+def too_many_in_series(sources: Mapping[str, str], devices: Collection[str], where: Mapping[str, Where]) -> Iterator[Fault]:
+    """A fault at the first device that has too many before it; `sources` without loops."""
+    before: dict[str, int] = {}     # devices on the way to a point, its own included
+    for start in sources:
+        path = [start]
+        while path[-1] in sources and path[-1] not in before:
+            path.append(sources[path[-1]])
+        count = before.get(path[-1], 0)
+        for id in reversed(path):
+            count = before.setdefault(id, count + (id in devices))
+            if count > SERIES.most:
+                yield beyond(SERIES, where[id], count, "check `fed_from` of these, and whether each of them is a device")
+                return

@@ -12,7 +12,7 @@ from ..read.keys import Key, Keys
 from ..read.nodes import read_yaml
 from ..records import Breaker, Circuit, Feed, Panel, Point, Removed, RoomPlan
 from .circuits import Draft, draft_circuits
-from .feeds import loops, read_feed
+from .feeds import loops, read_feed, too_many_in_series
 from .former import check_former, read_removed
 from .pairs import check_halves, neutrals, parting
 from .panels import check_space, enter_panels, read_panels
@@ -61,7 +61,8 @@ def read_map(text: str | None, faults: list[Fault], languages: tuple[str, ...] =
     for draft in drafts:
         _read_circuit(draft, read, partners, lines)
         _read_points(draft, read, photos)
-    read.rooms, drawn_at = read_plans(fields, entered, [point for draft in drafts for point in draft.points])
+    read.rooms, drawn_at = read_plans(fields, entered, [point for draft in drafts for point in draft.points],
+                                      whole="point" not in read.names.missing)
     read.panels = [replace(panel, drawn_at=drawn_at.get(panel.id)) for panel in read.panels]
     read.points = [replace(point, drawn_at=drawn_at.get(point.id)) for point in read.points]
     read.removed = read_removed(fields, read.names)
@@ -97,7 +98,10 @@ def _read_points(draft: Draft, read: MapRead, photos: Collection[str] | None) ->
             read.points.append(record)
     check_load_empty(draft.points, feeds)
     sources = {id: feed.source for id, feed in feeds.items()}
-    draft.fields.faults.extend(loops(sources, {id: read.names.table[id].where for id in sources}))
+    table = read.names.table
+    where = {id: table[id].where for id in sources}
+    devices = {id for id in sources if (kind := table[id].kind) and kind.opens}
+    draft.fields.faults.extend(list(loops(sources, where)) or too_many_in_series(sources, devices, where))
 
 
 def _read_breaker(draft: Draft, read: MapRead) -> None:

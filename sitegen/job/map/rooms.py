@@ -33,10 +33,10 @@ _DEEP = 2.0      # ft: a kitchen counter with its overhang is 25 in. (common pra
 Entered = list[tuple[Fields, Named | None]]    # entries of the map with what their ids stand for
 
 
-def read_plans(root: Fields, panels: Entered, points: Entered) -> tuple[list[RoomPlan], dict[str, Position]]:
-    """The rooms that are drawn, and where in them each panel and point is, by its id."""
+def read_plans(root: Fields, panels: Entered, points: Entered, whole: bool) -> tuple[list[RoomPlan], dict[str, Position]]:
+    """The rooms that are drawn, and where in them each panel and point is, by its id. `whole`: no point could not be read."""
     used = [room for fields, _ in (*panels, *points) if (room := fields.text("room"))]
-    rooms = _read_rooms(root, used)
+    rooms = _read_rooms(root, used, whole)
     drawn_at: dict[str, Position] = {}
     for fields, named in (*panels, *points):
         position = _read_position(fields, rooms)
@@ -45,14 +45,14 @@ def read_plans(root: Fields, panels: Entered, points: Entered) -> tuple[list[Roo
     return list(rooms.values()), drawn_at
 
 
-def _read_rooms(root: Fields, used: list[str]) -> dict[str, RoomPlan]:
+def _read_rooms(root: Fields, used: list[str], whole: bool) -> dict[str, RoomPlan]:
     """By their names in small letters. `used` are the rooms that points and panels name."""
     rooms: dict[str, RoomPlan] = {}
     for fields in root.entries("rooms", _ROOM)[0]:
         name, corners = fields.text("room"), _corners(fields)
         if name and name.casefold() in rooms:
             fields.fault(fields, f"the room `{name}` stands twice in `rooms`", "each room once", "remove one of the two")
-        elif name and name.casefold() not in {room.casefold() for room in used}:
+        elif whole and name and name.casefold() not in {room.casefold() for room in used}:
             fields.fault(fields.values["room"], f"no point and no panel is in a room `{name}`",
                          "a room as the points write it", "correct the name, or leave this room out", nearest(name, used))
         # Without an outline it stands empty, so that the positions in it are not judged.

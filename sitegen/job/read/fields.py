@@ -9,6 +9,7 @@ from typing import Any, TypeVar
 from ...errors import Fault, nearest
 from ..records.texts import Text
 from .keys import Keys
+from .limits import ENTRIES, TEXT, beyond
 from .nodes import Node, Pair
 from .values import LANGUAGE, fold, listed, quantity
 
@@ -99,7 +100,7 @@ class Fields:
 
     def _text(self, node: Node, of: str, tidy: Callable[[str], str], by_language: bool) -> str | None:
         if node.text is not None:
-            return tidy(node.text) or None
+            return self._short(node, of) and tidy(node.text) or None
         codes = [pair.key for pair in node.pairs or () if not pair.keyless and LANGUAGE.fullmatch(pair.key.casefold())]
         if by_language and codes:
             return self._text_by_language(node, of, tidy)
@@ -108,6 +109,12 @@ class Fields:
             node, of, "a text, or one text a language as in `{en: ..., es: ...}`" if map_too else "a text",
             "write one text, in quotes if it has a colon"))
         return None
+
+    def _short(self, node: Node, of: str) -> bool:
+        """Whether the text fits a page and its lines; a fault where it does not."""
+        if len(node.text or "") > TEXT.most:
+            self.faults.append(beyond(TEXT, node.where, len(node.text or ""), f"shorten {of}; a page of notes/ holds more"))
+        return len(node.text or "") <= TEXT.most
 
     def _text_by_language(self, node: Node, of: str, tidy: Callable[[str], str]) -> Text | None:
         """A text written once a language. One that is missing is no fault: the reasoning speaks of it."""
@@ -119,7 +126,7 @@ class Fields:
                            "correct the code, or add it to `languages` in job.yaml", nearest(code, self.languages))
             elif value.text is None and not value.blank:
                 self.faults.append(shape_fault(value, f"`{code}` in {of}", "a text", "write one text"))
-            elif not value.blank:
+            elif not value.blank and self._short(value, f"`{code}` in {of}"):
                 texts[code] = tidy(value.text or "")
         if not texts and len(self.faults) == before:
             self.fault(node, f"{of} is blank in every language", "a text", "write it in one of them at least")
@@ -191,6 +198,9 @@ class Fields:
         if len(node.items) < least:
             self.fault(node, f"`{key}` is an empty list", "at least one entry",
                        f"write one, with {listed(keys.required)}")
+            return [], False
+        if len(node.items) > ENTRIES.most:
+            self.faults.append(beyond(ENTRIES, node.where, len(node.items), f"check `{key}`, and part the job"))
             return [], False
         maps = [item for item in node.items if item.pairs is not None]
         for item in node.items:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, field, replace
 
 from ...errors import Fault, Where, nearest
@@ -15,6 +15,9 @@ FILE_SYSTEM_NAMES = frozenset(
 # AND and NOTHING: a cell of the trip tests may say them, and an id of that name would be passed over there.
 FORMAT_WORDS = frozenset(
     {"ALL", "NONE", "UNKNOWN", "REST", "OF", "CIRCUIT", "HOUSE", "LINE", "LOAD", "AND", "NOTHING"})
+
+_UNKNOWN = "unknown id "
+_MANY = 5    # ids of one file: beyond that it is the map that lacks them
 
 _ID = re.compile(r"[A-Z0-9][A-Z0-9-]{0,7}")
 
@@ -72,8 +75,31 @@ class Names:
         if word not in self.spoilt and self.missing.isdisjoint(among):
             fitting = [id for id, named in self.table.items() if named.what in among and id != own]
             near = nearest(word, set(fitting).intersection(first)) or nearest(word, fitting)
-            faults.append(Fault(where, f"unknown id `{written}`", expected, do, near))
+            faults.append(Fault(where, f"{_UNKNOWN}`{written}`", expected, do, near))
         return None
+
+
+def unknown_once(faults: Iterable[Fault], map_file: str) -> Iterator[Fault]:
+    """The faults, with what the other files say of ids that the map has not told once an id; of many, once a file: then it is
+    most likely the map that lacks them."""
+    unknown: dict[str, dict[str, list[Fault]]] = {}
+    for fault in faults:
+        if fault.met.startswith(_UNKNOWN) and fault.where.file != map_file:
+            unknown.setdefault(fault.where.file, {}).setdefault(fault.met.upper(), []).append(fault)
+        else:
+            yield fault
+    for by_id in unknown.values():
+        firsts = [min(same, key=lambda fault: fault.where) for same in by_id.values()]
+        if len(firsts) > _MANY:
+            first = min(firsts, key=lambda fault: fault.where)
+            some = ", ".join(fault.met.removeprefix(_UNKNOWN) for fault in firsts[:_MANY])
+            yield Fault(first.where, f"{len(firsts)} ids that the map has not: {some} and others", "ids of the map",
+                        f"see first whether {map_file} is whole, then correct the ids")
+        else:
+            for first, same in zip(firsts, by_id.values()):
+                lines = len({fault.where.line for fault in same}) - 1
+                more = f" (and in {lines} more line{'s' if lines > 1 else ''})" if lines else ""
+                yield replace(first, met=first.met + more)
 
 
 def read_id(written: str, where: Where, faults: list[Fault]) -> str | None:

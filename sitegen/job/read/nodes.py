@@ -1,21 +1,19 @@
-"""The bytes of a YAML file in, one tree of nodes out: every text as it was written, every node with its line."""
+"""The text of a YAML file in, one tree of nodes out: every text as it was written, every node with its line."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import yaml
 
 from ...errors import Fault, Where
+from .files import unfit_fault
 
 # A job folder nests five deep at most; the limit keeps a hostile file from exhausting the stack.
 DEEPEST = 20
 
-# What YAML and people's editors both show as text. U+0085, U+2028 and U+2029 are refused because YAML counts them as
-# line ends and an editor does not: the line of a fault would be wrong.
-_UNFIT = re.compile("[^\t\n\r\x20-\x7e\xa0-\u2027\u202a-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 _INDENTED_BY_TAB = re.compile(r"^ *\t[ \t]*[^\s#]", re.MULTILINE)
 _LOST_IN_COMMENT = re.compile(r"[ \t]+#\d+")
 
@@ -52,31 +50,6 @@ class Pair:
     key: str
     value: Node
     keyless: bool = False  # written without a colon: `by the side door` in {at: Garage, by the side door}
-
-
-def decode(data: bytes, file: str, faults: list[Fault]) -> str | None:
-    """The text of a file, without a byte order mark and with plain line ends; None and faults if it is not text.
-
-    UTF-8, or UTF-16 by its byte order mark: a spreadsheet's "Unicode text".
-    """
-    wide = data.startswith((b"\xff\xfe", b"\xfe\xff"))
-    try:
-        text = data.decode("utf-16" if wide else "utf-8-sig")
-    except UnicodeDecodeError as error:
-        where = Where(file, error.object[:error.start].decode(error.encoding, "ignore").count("\n") + 1)
-        faults.append(Fault(where, f"this is not {'UTF-16' if wide else 'UTF-8'}", "a text file in UTF-8",
-                            "save the file again with the encoding UTF-8 (a spreadsheet calls it CSV UTF-8)"))
-        return None
-    text = text.replace("\r\n", "\n").replace("\r", "\n")
-    found = _UNFIT.search(text)
-    if found:
-        faults.append(_unfit_fault(Where(file, text.count("\n", 0, found.start()) + 1), found[0]))
-        return None
-    if not text.strip():
-        faults.append(Fault(Where(file, 1), "the file is empty", "what this file is for",
-                            "write the file; `sitegen begin` makes one to start from"))
-        return None
-    return text
 
 
 def read_yaml(text: str, file: str, faults: list[Fault]) -> Node | None:
@@ -172,15 +145,18 @@ class _Reading:
                 pairs.append(self._pair(event, end))
             return Node(where, self._written(event, end), pairs=tuple(pair for pair in pairs if pair))
         value = getattr(event, "value", "")     # an alias has none
-        found = _UNFIT.search(value)
-        if found:
-            self.faults.append(_unfit_fault(where, found[0]))
+        unfit = unfit_fault(value, self.file)
+        if unfit:
+            self.faults.append(replace(unfit, where=where))
         return Node(where, self._written(event, event), text=value if getattr(event, "style", "") or value else None)
 
     def _pair(self, inside: yaml.Event, key: yaml.Event) -> Pair | None:
         before = len(self.faults)
         named, value = self._node(key), next(self.events)
-        del self.faults[before:]        # a sign that is no text is no fault in a key
+        if len(self.faults) > before and named.text is not None:
+            self._node(value)
+            return None
+        del self.faults[before:]
         if named.text is None or not named.text.strip() or (named.text == "<<" and not key.style):
             self._node(value)
             del self.faults[before:]
@@ -216,7 +192,3 @@ def _syntax_fault(error: Exception, file: str, text: str) -> Fault:
     mark = getattr(error, "context_mark" if opened else "problem_mark", None) or getattr(error, "problem_mark", None)
     line = min(mark.line + 1, max(text.rstrip("\n").count("\n") + 1, 1)) if mark else 1
     return Fault(Where(file, line), met, "lines of `key: value`, indented by blanks", do)
-
-
-def _unfit_fault(where: Where, sign: str) -> Fault:
-    return Fault(where, f"a control character (U+{ord(sign):04X})", "text that can be read and printed", "remove it")

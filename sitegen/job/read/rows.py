@@ -11,6 +11,7 @@ from types import MappingProxyType
 from typing import TypeVar
 
 from ...errors import Fault, Where, nearest
+from .limits import CELL, ROWS, beyond
 from .values import fold, listed, quantity
 
 T = TypeVar("T")
@@ -94,6 +95,13 @@ def read_rows(text: str, file: str, columns: Sequence[str], required: Sequence[s
         if spoilt:
             faults.append(Fault(where, f"{len(cells)} cells in this row", f"at most {len(names)}, as in the header",
                                 "put a text that holds the delimiter in double quotes, or remove a delimiter"))
+        long = [cell for cell in cells if len(cell) > CELL.most]
+        if long:
+            faults.append(beyond(CELL, where, len(long[0]), "shorten it; a quote that is not closed takes in what follows"))
+            return
+        if where.line > ROWS.most:
+            faults.append(beyond(ROWS, where, where.line, "check what this file is, and part the job"))
+            return
         padded = cells + [""] * len(names)
         yield Row(where, {name: padded[at].strip() for name, at in place.items()}, spoilt, faults)
 

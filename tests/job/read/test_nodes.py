@@ -7,7 +7,8 @@ import yaml
 from hypothesis import given, strategies as st
 
 from sitegen.errors import Fault
-from sitegen.job.read.nodes import DEEPEST, Node, decode, read_yaml
+from sitegen.job.read.files import decode
+from sitegen.job.read.nodes import DEEPEST, Node, read_yaml
 
 
 def read(text: str) -> tuple[Node | None, list[str]]:
