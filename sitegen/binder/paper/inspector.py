@@ -101,7 +101,8 @@ def _circuit(desk: Desk, key: str) -> tuple[str, ...]:
     return (several + breaker.space, circuit.serves + (f" ({shared})" if shared else ""),
             ", ".join(filter(None, (amps, kind_name(desk.words, breaker.kind), poles))),
             f"{wire.awg} AWG {wire.metal}" if wire else desk.words.text("inspector.unsaid"),
-            circuit.work or desk.words.text("inspector.unsaid"), " ".join(ids := [id for id, _ in desk.tree.walk(circuit) if desk.tree.is_outlet(id)]),
+            circuit.work or desk.words.text("inspector.unsaid"), " ".join(ids := [id for id, _ in desk.tree.walk(circuit) if desk.tree.is_outlet(id)])
+            or ", ".join(desk.words.text("inspector.panel", id=panel.id) for panel in desk.job.panels if panel.fed_from == breaker.id),
             _handle(desk, circuit.breaker, ids))
 
 
@@ -123,22 +124,8 @@ def _by_day(desk: Desk, days: dict[str, date]) -> str:
 
 def _device(desk: Desk, id: str) -> tuple[str, ...]:
     record = device_record(desk, id)
-    notes = [circuit.note for circuit in desk.job.circuits if circuit.breaker == id and circuit.note]
-    details = _plate(desk, desk.point(id)) if id in desk.job.point else ". ".join(filter(None, (record.details, *notes)))
-    return id, f"{record.kind}; {record.place}", details or desk.words.text("inspector.unsaid"), record.state, " ".join(desk.claims.turns_off(id))
-
-
-def _plate(desk: Desk, point: Point) -> str:
-    """What stands on the device, and to what its terminals were tightened; a key of the contractor's own stands as written."""
-    says = desk.words.get("inspector.plate")
-    return ", ".join(f"{says.get(key, key)} {_dated(desk, value)}".strip() for key, value in point.device.items())
-
-
-def _dated(desk: Desk, value: str) -> str:
-    try:
-        return desk.words.day(date.fromisoformat(value))
-    except ValueError:
-        return value
+    return (id, f"{record.kind}; {record.place}", record.details or desk.words.text("inspector.unsaid"), record.state,
+            " ".join(desk.claims.turns_off(id)))
 
 
 def _outlets(desk: Desk) -> tuple[tuple[str, tuple[tuple[str, ...], ...]], ...]:
@@ -187,9 +174,10 @@ def _not_proved(desk: Desk, rules: tuple[Judged, ...], book: Book) -> Iterator[s
             yield text("inspector.not_shown", place=place(desk.job, id), ids=" ".join(missing))
         if id in desk.tree.unknown:
             yield text("inspector.feed", place=place(desk.job, id))
+    keys = desk.words.get("inspector.keys")
     for one in rules:
         for lacks in wanted(one, book):
-            yield text("inspector.lacks", rule=one.rule.says, section=source(one.rule, one.section or "", book), key=lacks.key,
+            yield text("inspector.lacks", rule=one.rule.says, section=source(one.rule, one.section or "", book), key=keys.get(lacks.key, lacks.key),
                        ids=ids_in_words(lacks.points))
         for beyond in one.beyond:
             yield text("inspector.beyond", rule=one.rule.says, ids=ids_in_words(beyond.points), why=beyond.why)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from datetime import date
 
 from ...job.kinds import Kind
 from ...job.records import Circuit
@@ -62,7 +63,17 @@ def device_record(desk: Desk, device: str) -> DeviceRecord:
 
 
 def _details(desk: Desk, device: str, known: Mapping[str, str], amps: str = "") -> str:
-    return "; ".join(filter(None, (amps, *(f"{key}: {value}" for key, value in known.items()), also_in_neutral(desk, device))))
+    """What stands on it, and to what its terminals were tightened; a key of the contractor's own stands as written."""
+    says = desk.words.get("service.plate")
+    return ", ".join(filter(None, (amps, *(f"{says.get(key, key)} {_dated(desk, value)}".strip() for key, value in known.items()),
+                                   also_in_neutral(desk, device))))
+
+
+def _dated(desk: Desk, value: str) -> str:
+    try:
+        return desk.words.day(date.fromisoformat(value))
+    except ValueError:
+        return value
 
 
 def device_state(desk: Desk, device: str) -> str:

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+import yaml
 from house import CASES
 
 from sitegen.binder.compose import compose
@@ -68,8 +69,14 @@ def test_what_is_unguarded_stands_with_its_reason_and_what_the_book_has_against_
 
 
 def test_what_could_not_be_judged_is_said(example):
-    assert any("does not give fill for F2, K1" in text for text in sheet_of(read_job(OLDER)).not_proved)
+    assert any("does not give what is in the box for F2, K1" in text for text in sheet_of(read_job(OLDER)).not_proved)
     assert any("on the map is L9" in text for text in sheet_of(read_job(example)).not_proved)
+
+
+def test_every_key_that_a_rule_can_lack_has_words():
+    asked = {key for path in (CASES / "code").glob("*.yaml") for key in yaml.safe_load(path.read_text("utf-8")).get("lacks", {})}
+    for language in ("en", "es"):
+        assert asked <= set(open_theme().words(language).get("inspector.keys"))
 
 
 def test_no_rule_stands_on_a_page_of_the_site(example):
