@@ -11,8 +11,8 @@ from .desk import Desk
 from .desk.address import page_url
 from .desk.words import Words
 from .labels.compose import compose_labels
-from .months import device_calendar, house_calendar
 from .paper.compose import paper_pages
+from .reminders import device_calendar, house_calendar
 from .site.former import addresses
 from .site.pages import PAGES
 from .site.place import place_pages

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 from datetime import date, datetime
 
-from ..binder.months import Calendar, Reminder
+from ..binder.reminders import Calendar, Reminder
 from ..errors import CalendarError
 
 MOST_OCTETS = 75    # a line without its CRLF; RFC 5545, 3.1

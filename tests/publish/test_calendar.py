@@ -12,7 +12,7 @@ import recurring_ical_events
 from dateutil.rrule import rrulestr
 from hypothesis import given, strategies as st
 
-from sitegen.binder.months import Calendar, Reminder
+from sitegen.binder.reminders import Calendar, Reminder
 from sitegen.errors import CalendarError
 from sitegen.job.month_day import DAY_RULES
 from sitegen.publish.calendar import escape, fold, write_calendar

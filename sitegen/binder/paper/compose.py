@@ -10,8 +10,9 @@ from collections.abc import Iterator
 from ..desk import Desk
 from ..desk.words import Words
 from ..months import testing_order
+from ..round import monthly_round
 from ..site.circuit import circuit_sheet
-from ..site.pages import cautions, monthly_page
+from ..site.pages import cautions
 from ..site.records import Page, Places
 from ..site.service import service_index
 from .device import device_sheet
@@ -21,11 +22,11 @@ from .log import log
 from .outlets import outlet_rooms, targets
 from .records import DeviceSheet, PrintBinder
 from .visit import visit_sheets
-from .where import bare, only_panel, where
+from .where import bare, only_panel
 
 # Running head -> the word it shows.
 HEADS = {"contents": "print.title", "own": "print.own", "outlets": "print.outlets", "directory": "print.directory",
-         "monthly": "print.monthly", "log": "print.log", "cautions": "cautions.title", "notes": "print.notes",
+         "monthly": "round.title", "log": "print.log", "cautions": "cautions.title", "notes": "print.notes",
          "private": "print.for_you", "service": "service.title", "circuits": "service.circuits_heading",
          "large": "print.large_title"}
 
@@ -45,12 +46,11 @@ def paper_pages(desk: Desk, places: Places) -> Iterator[Page]:
 def print_binder(desk: Desk, places: Places) -> PrintBinder:
     job = desk.job
     url = f"{job.file.base_url}/" if job.file.base_url else None
-    outlets, tests = [places[id] for id in desk.tree.outlets], monthly_page(desk).tests
+    outlets = [places[id] for id in desk.tree.outlets]
     sheets = tuple(device_sheet(desk, places[id]) for id in testing_order(desk))
     return PrintBinder(bare(url), url, heads(desk.words, sheets), contents(desk), only_panel(desk), targets(desk, outlets), sheets,
                        outlet_rooms(desk, outlets), tuple(directory(desk, panel) for panel in job.panels),
-                       tuple((test, where(desk, spot)) for test, spot in tests), log(desk, [spot for _, spot in tests]),
-                       cautions(desk), job.notes, service_index(desk),
+                       monthly_round(desk), log(desk), cautions(desk), job.notes, service_index(desk),
                        tuple(circuit_sheet(desk, circuit) for circuit in desk.by_space()), private(desk))
 
 

@@ -1,26 +1,22 @@
-"""Takes the desk; gives the monthly log: twelve days to tick."""
+"""Takes the desk; gives the monthly log: the presses of the round, and the days of its first twelve."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from datetime import date, timedelta
 
-from ..answer.places import Spot
 from ..desk import Desk
 from ..months import counted_from, rule_in_words
+from ..round import monthly_round
 from .records import Log
-from .where import where
 
 MONTHS = 12
 
 
-def log(desk: Desk, devices: Sequence[Spot]) -> Log:
+def log(desk: Desk) -> Log:
     """The monthly log of the house."""
-    days = monthly_days(desk)
     months = desk.words.get("print.months")
-    heads = tuple((desk.words.text("print.log_day", day=day.day, month=months[day.month - 1]), str(day.year)) for day in days)
-    return Log(rule_in_words(desk), tuple(desk.words.day(day) for day in days), heads,
-               tuple((spot.id, where(desk, spot)) for spot in devices))
+    heads = tuple((desk.words.text("print.log_day", day=day.day, month=months[day.month - 1]), str(day.year)) for day in monthly_days(desk))
+    return Log(rule_in_words(desk), heads, tuple((row.label, row.what) for row in monthly_round(desk).presses))
 
 
 def monthly_days(desk: Desk) -> tuple[date, ...]:

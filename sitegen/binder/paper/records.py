@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from ...job.records import Note
 from ..desk.words import Rich
-from ..months import MonthlyTest
+from ..round import MonthlyRound
 from ..site.circuit import CircuitSheet
 from ..site.records import Caution, PlacePage, ServiceIndex, VisitRecord
 
@@ -89,9 +89,8 @@ class Log:
     """Twelve months to tick."""
 
     rule: str
-    days: tuple[str, ...]         # "6 June 2026"
     heads: tuple[tuple[str, str], ...]   # "6 Jun", "2026"
-    devices: tuple[tuple[str, str], ...]   # id and place, in walking order
+    rows: tuple[tuple[str, str], ...]      # of the round, in its order: id and place, or space and what the breaker feeds
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,7 +132,7 @@ class PrintBinder:
     sheets: tuple[DeviceSheet, ...]
     rooms: tuple[OutletRoom, ...]
     directories: tuple[Directory, ...]
-    tests: tuple[tuple[MonthlyTest, str], ...]    # with the device's place
+    round: MonthlyRound
     log: Log
     cautions: tuple[Caution, ...]
     notes: tuple[Note, ...]

@@ -6,13 +6,12 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import Any
 
-from ..answer.places import spot
 from ..desk import Desk
 from ..desk.words import Tag
-from ..months import monthly_test, rule_in_words, testing_order
+from ..round import monthly_round
 from .circuit import circuit_sheet
 from .former import former, gone_page
-from .records import Caution, MonthlyPage, Page, Places, circuit_path, note_path, site_path
+from .records import Caution, Page, Places, circuit_path, note_path, site_path
 from .service import service_index
 from .start import start_page
 
@@ -36,13 +35,8 @@ def _former_pages(desk: Desk, places: Places) -> Iterator[Page]:
             yield _page(desk, id, "gone.html.j2", desk.words.text("gone.title", id=id), gone_page(desk, id))
 
 
-def monthly_page(desk: Desk) -> MonthlyPage:
-    return MonthlyPage(desk.words.text("monthly.intro", rule=rule_in_words(desk)),
-                       tuple((monthly_test(desk, id), spot(desk, id)) for id in testing_order(desk)))
-
-
 def _monthly(desk: Desk, places: Places) -> Iterator[Page]:
-    yield _page(desk, "monthly-test", "monthly.html.j2", desk.words.text("monthly.page_title"), monthly_page(desk))
+    yield _page(desk, "monthly-test", "monthly.html.j2", desk.words.text("round.title"), monthly_round(desk))
 
 
 def cautions(desk: Desk) -> tuple[Caution, ...]:

@@ -15,7 +15,8 @@ from ..answer.places import Spot
 from ..desk.words import Rich, Words
 from ..drawing import Drawings
 from ..labels.records import LabelSet
-from ..months import Calendar, MonthlyTest
+from ..months import MonthlyTest
+from ..reminders import Calendar
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,12 +117,6 @@ class StartPage:
     buttons: tuple["ButtonRow", ...]              # every device, from the fewest things to the most
     notes: tuple[tuple[str, str], ...]            # folder and title of the contractor's own pages
     skip: str                                     # words that a search passes over
-
-
-@dataclass(frozen=True, slots=True)
-class MonthlyPage:
-    rule: str
-    tests: tuple[tuple[MonthlyTest, Spot], ...]
 
 
 @dataclass(frozen=True, slots=True)

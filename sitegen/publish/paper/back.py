@@ -66,7 +66,7 @@ def back_side(sheet: DeviceSheet, side: Side, paper: Paper) -> Back:
                 return Back(type.tight, width == small, bool(scenes), found, ())
     apart = _deal(scenes, _rest(sheet, side, paper, paper.normal), paper)
     whole = _columns(sheet, paper, paper.normal, 0, 0)
-    tight = _columns(sheet, paper, paper.tight, 0, 0) or Columns(("test", "results"), ("safe", "record"), 0, "wide")
+    tight = _columns(sheet, paper, paper.tight, 0, 0) or Columns(("test", "safe"), ("record",), 0, "wide")
     return Back(whole is None, False, False, whole or tight, apart)
 
 
@@ -127,15 +127,10 @@ def _blocks(sheet: DeviceSheet, paper: Paper, type: Type) -> dict[str, float]:
     """Height of each block of text, in their order."""
     page, words, half = sheet.place, paper.words, paper.half
     text = lambda said, width=half: lines(said, type.text, width) * type.leading + 2    # noqa: E731
-    cell = lambda said, part: high(said, type.cell, paper.sizes["row-apart"], half * part)   # noqa: E731
     assert page.monthly
-    table = [words.fill(said, "monthly.results", {}) for row in words.get("monthly.results") for said in row]
-    seen_means = zip(table[::2], table[1::2], strict=True)
     return {
         "test": text(f"{page.monthly.intro} {page.monthly.moment.plain}") + text(words.text("monthly.why"))
         + sum(text(step, half - 22) + 2 for step in page.monthly.steps),
-        "results": 2 * type.row_leading + 14 + text(words.text("monthly.green"))
-        + sum(max(cell(seen, 0.36), cell(means, 0.55)) + 6 for seen, means in seen_means),
         "safe": BAR + 3 + sum(text(said, half - 16) for said in page.keep_safe) + (18 if page.guard else 0)
         + sum(text(said) for said in page.guard),
         "record": BAR + 3 + sum(text(line) for line in sheet.record)

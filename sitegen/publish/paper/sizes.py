@@ -48,7 +48,6 @@ class Type:
     leading: float
     row: float              # the list of what goes off
     row_leading: float
-    cell: float             # the table of results
     padding: float          # above and below a row, with its rule
     step: float
     headline: float
@@ -94,7 +93,7 @@ class Paper:
     def _type(self, tight: bool, of: str) -> Type:
         text, row, sizes = self.sizes[f"{of}text"], self.sizes[f"{of}row"], self.sizes
         return Type(tight, text, apart(text, sizes[f"{of}apart"]), row, apart(row, sizes[f"{of}row-apart"]),
-                    sizes[f"{of}cell"], 2 * sizes[f"{of}row-air"] + 0.75, sizes[f"{of}step"], sizes[f"{of}headline"], sizes[f"{of}picture"])
+                    2 * sizes[f"{of}row-air"] + 0.75, sizes[f"{of}step"], sizes[f"{of}headline"], sizes[f"{of}picture"])
 
     @property
     def draft(self) -> float:

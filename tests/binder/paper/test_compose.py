@@ -10,6 +10,7 @@ from house import BASE
 
 from sitegen.binder.desk import Desk
 from sitegen.binder.paper.compose import print_binder
+from sitegen.binder.paper.log import log, monthly_days
 from sitegen.binder.paper.records import PrintBinder
 from sitegen.binder.paper.where import bare
 from sitegen.binder.site.place import place_pages
@@ -60,15 +61,20 @@ def test_every_wire_of_the_map_stands_once_in_the_feed_lines(house):
 
 def test_the_twelve_dates_are_those_of_the_calendars_rule(house):
     """dateutil reads the RRULE (RFC 5545) that the reminders carry; the first test falls after the handover."""
-    log = paper(house).log
+    desk = Desk(examine(house), open_theme().words("en"))
     rule = rrulestr(house.file.reminders.day.rrule, dtstart=datetime(2026, 5, 13))
     expected = [day.date() for day, _ in zip(rule, range(12), strict=False)]
-    words = open_theme().words("en")
-    assert log.days == tuple(words.day(day) for day in expected)
-    assert len(log.heads) == 12 and log.heads[0] == ("6 Jun", "2026")
+    assert monthly_days(desk) == tuple(expected)
+    assert len(log(desk).heads) == 12 and log(desk).heads[0] == ("6 Jun", "2026")
     for late in (date(2026, 6, 6), date(2026, 6, 5)):
-        moved = paper(replace(house, file=replace(house.file, handover=late))).log.days[0]
-        assert moved == words.day(date(2026, 7, 4) if late.day == 6 else late + timedelta(days=1))
+        moved = monthly_days(Desk(examine(replace(house, file=replace(house.file, handover=late))), desk.words))[0]
+        assert moved == (date(2026, 7, 4) if late.day == 6 else late + timedelta(days=1))
+
+
+def test_the_log_names_what_a_breaker_feeds(house):
+    """A row each press of the round: of a breaker its space and its circuits, of a button its place."""
+    rows = dict(paper(house).log.rows)
+    assert rows["5"] == house.circuit["P1-5"].serves and rows["K1"].startswith("Pantry, ") and len(rows) == 18
 
 
 def test_every_outlet_stands_once_with_its_guard(house):
