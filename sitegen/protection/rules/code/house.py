@@ -39,6 +39,7 @@ USES = {
     "alarm": ("smoke alarm", "smoke detector", "carbon monoxide", "co alarm", "alarma de humo", "detector de humo"),
     "fan": ("fan", "extractor"),
     "motor": ("motor", "compressor", "air conditioner", "heat pump", "aire acondicionado"),
+    "floor heat": ("floor heat", "floor heating", "heated floor", "heating cable", "radiant floor", "piso radiante"),
     "gas": ("gas",),
     "sink": ("sink", "basin", "fregadero", "lavabo"),
     "island": ("island", "isla"),

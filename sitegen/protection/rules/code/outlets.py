@@ -47,10 +47,15 @@ def box(house: House) -> Iterator[Broken | Lacks]:
             yield Broken((point.id,), f"its box stands {back:g} in behind a {'' if point.fill.combustible else 'non'}combustible surface",
                          "Put an extension ring in: no more than 1/4 in, and none where the surface can burn.")
     told = {_box_of(house, point) for point in house.points if point.fill}
-    unsaid = [point.id for point in house.points if _box_of(house, point) not in told and (point.kind.has_face or point.kind.switches or point.kind.has_sides)
+    unsaid = [point.id for point in house.points if _box_of(house, point) not in told and boxed(point)
               and house.work(point.id) != "existing"]
     if unsaid:
         yield Lacks("fill", tuple(unsaid))
+
+
+def boxed(point: Point) -> bool:
+    """It has a box that the trade counts out: not a light's or an appliance's own."""
+    return point.kind.has_face or not point.kind.is_outlet
 
 
 def _box_of(house: House, point: Point) -> str:
@@ -112,10 +117,10 @@ def replaced(house: House) -> Iterator[Broken | Lacks]:
 
 
 def marks(house: House) -> Iterator[Broken | Lacks]:
-    """Tamper-resistant at 15 and 20 A; outdoors weather-resistant with an in-use cover."""
+    """Tamper-resistant at 15 and 20 A, from 2017 for 250 V too; outdoors weather-resistant with an in-use cover."""
     unsaid, plain, wet = [], [], []
     for point in house.receptacles:
-        if (house.amps(point) or 0) > 20 or house.work(point.id) == "replaced":
+        if (house.amps(point) or 0) > 20 or house.work(point.id) == "replaced" or point.voltage > 125 and house.edition < 2017:
             continue
         height, outdoor = height_ft(point), house.place(point) == "outdoor"
         spared = height is not None and height > _TR_TO or not point.grounded \

@@ -177,6 +177,27 @@ def outdoor_appliance(house: House) -> Iterator[Broken | Lacks]:
                      f"time: ask the authority having jurisdiction.{house.shared_neutral(ids)}")
 
 
+def in_crawl_space(house: House, point: Point) -> bool:
+    return house.place(point) == "crawl space" and point.kind.by_name
+
+
+def crawl_light(house: House) -> Iterator[Broken | Lacks]:
+    """To 120 V."""
+    for ids in house.by_room(point for point in house.points if in_crawl_space(house, point) and not house.guarded(point)):
+        yield Broken(ids, "a light in a crawl space, and no GFCI stands before it", "Put it behind one." + house.shared_neutral(ids))
+
+
+def on_heated_floor(house: House, point: Point) -> bool:
+    return means(point.use, "floor heat") and house.place(point) in ("bathroom", *KITCHEN)
+
+
+def floor_heat(house: House) -> Iterator[Broken | Lacks]:
+    """Of any voltage; a thermostat that holds the device guards what hangs on its load terminals."""
+    for ids in house.by_room(point for point in house.points if on_heated_floor(house, point) and not house.guarded(point)):
+        yield Broken(ids, "a heated floor, and no Class A GFCI stands before it", "Put it behind one; a thermostat that holds one is a device of its own "
+                     "on the map." + house.shared_neutral(ids))
+
+
 def out_of_reach(house: House) -> Iterator[Broken | Lacks]:
     """A reset that one has to climb, crawl or move something for."""
     for point in house.points:

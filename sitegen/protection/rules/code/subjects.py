@@ -7,8 +7,9 @@ from collections.abc import Callable, Iterable
 from ....job.records import Point
 from .circuits import ARC_PLACES
 from .house import COUNTER, House, means
+from .outlets import boxed
 from .rooms import LIT, LIVED_IN
-from .shock import ASKS, outdoors
+from .shock import ASKS, in_crawl_space, on_heated_floor, outdoors
 
 
 def concerned(house: House, rule: str) -> frozenset[str]:
@@ -61,10 +62,11 @@ _SUBJECTS: dict[str, Callable[[House], Iterable[str]]] = {
     "island": _islands, "rooms-have": _points(lambda house, point: house.place(point) in ("bathroom", "laundry", "garage", "hall", "outdoor")),
     "wire-too-small": _breakers, "receptacle-rating": _outlets(lambda house, point: True),
     "multiwire-handles": _shared, "multiwire-leg": _shared,
-    "box-fill": _points(lambda house, point: point.kind.has_face or point.kind.switches or point.kind.has_sides or point.fill),
+    "box-fill": _points(lambda house, point: boxed(point) or point.fill),
     "tamper-resistant": _outlets(lambda house, point: (house.amps(point) or 0) <= 20),
     "directory": _breakers, "torque": _points(lambda house, point: point.kind.opens),
     "garage-bays": _in("garage"), "lights": _points(lambda house, point: house.place(point) in (*LIT, *LIVED_IN, "outdoor")),
+    "gfci-crawl-light": _points(in_crawl_space), "gfci-floor-heat": _points(on_heated_floor),
     "bonded-once": lambda house: (panel.id for panel in house.job.panels if panel.fed_from),
     "transfer": lambda house: (panel.id for panel in house.job.panels if panel.also_supplied_by),
     "alarm-power": _points(lambda house, point: point.kind.is_outlet and means(point.use, "alarm")),

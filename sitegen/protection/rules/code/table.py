@@ -12,7 +12,7 @@ from .rule import Rule
 _A = "210.8(A)"
 
 RULES = (
-    Rule("gfci-wet-places", 1, "receptacles in bathrooms, garages, outdoors, crawl spaces and basements are behind a Class A GFCI",
+    Rule("gfci-wet-places", 1, "receptacles in bathrooms, garages, accessory buildings, outdoors, crawl spaces, basements and boathouses are behind a Class A GFCI",
          {2014: f"{_A}(1) to (5), (8)", 2023: f"{_A}(1) to (5), (9)"}, "stop", ("place", "finished", "voltage"),
          shock.unguarded("gfci-wet-places"), by_place=True),
     Rule("gfci-kitchen", 2, "kitchen receptacles: those that serve the countertop, from 2023 all of them",
@@ -59,12 +59,12 @@ RULES = (
          ("shares_neutral_with", "tied", "poles"), circuits.handles, any_book=True, sure=False),
     Rule("multiwire-leg", 20, "circuits that share a neutral are on two legs", {2014: "210.4, Article 100"}, "stop",
          ("shares_neutral_with", "space"), circuits.one_leg, any_book=True, always=True, sure=False),
-    Rule("box-fill", 21, "what is in a box fits it; a set-back, where written, is no more than the surface allows",
+    Rule("box-fill", 21, "what is in the box of a receptacle, switch, device or junction fits it; a set-back, where written, is no more than the surface allows",
          {2014: "314.16(B), 314.20"}, "fix", ("fill",), outlets.box),
     Rule("tamper-resistant", 22, "15 and 20 A receptacles are tamper-resistant; outdoors weather-resistant under an in-use cover",
          {2014: "406.12, 406.9(B)"}, "fix", ("marks",), outlets.marks),
     Rule("directory", 23, "the panel's directory tells every circuit apart by its purpose", {2014: "408.4(A)"}, "fix", ("serves",), circuits.directory),
-    Rule("torque", 24, "terminals are tightened to their figure, with a tool for it", {2017: "110.14(D)"}, "know", ("device",), outlets.torque),
+    Rule("torque", 24, "the terminals of protective devices: to what figure they were tightened, and with which tool, is written", {2017: "110.14(D)"}, "know", ("device",), outlets.torque),
     Rule("alarm-power", 25, "no switch and no GFCI takes the power of an alarm", {2014: "NFPA 72, 210.12"}, "fix", ("use", "switched_by"),
          outlets.alarms, sure=False),
     Rule("garage-bays", 26, "each vehicle bay of a garage has a receptacle", {2017: "210.52(G)(1)"}, "know", ("place", "bays"), rooms.garage_bays,
@@ -75,6 +75,10 @@ RULES = (
          circuits.transfer, any_book=True, always=True, sure=False),
     Rule("bonded-once", 29, "in a panel behind another the neutral is apart from the ground", {2014: "250.142(B)"}, "stop", ("fed_from", "bonded"),
          circuits.bonded_once, always=True, sure=False),
+    Rule("gfci-crawl-light", 30, "lights in crawl spaces are behind a GFCI", {2017: "210.8(E)", 2020: "210.8(C)"}, "fix", ("place",),
+         shock.crawl_light, sure=False),
+    Rule("gfci-floor-heat", 31, "heating cables in the floor of a bathroom or kitchen are behind a GFCI", {2014: "424.44(G)"}, "stop",
+         ("use", "place"), shock.floor_heat),
 )
 
 BY_NAME = {rule.name: rule for rule in RULES}

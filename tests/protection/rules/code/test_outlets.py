@@ -37,3 +37,9 @@ def test_ten_grounds_of_two_sizes():
     """5 of 14 and 5 of 12 AWG, 2020: 2.5 allowances of the largest, 5.625 cu in (the page prints 5.6)."""
     with_grounds = fill([(1, "12")], [(5, "14"), (5, "12")])
     assert box_fill(with_grounds, 2020) - box_fill(fill([(1, "12")]), 2020) == 5.625
+
+
+@pytest.mark.parametrize(("cu_in", "most", "awg"), [(21.0, 9, "12"), (15.5, 7, "14")])
+def test_a_standard_box_takes_what_the_table_says(cu_in, most, awg):
+    """Table 314.16(A): 4 x 1 1/2 in square takes nine 12 AWG, as reported; 4 x 1 1/2 round seven 14 AWG, its 15.5 cu in from memory."""
+    assert box_fill(fill([(most, awg)]), 2020) <= cu_in < box_fill(fill([(most + 1, awg)]), 2020)
