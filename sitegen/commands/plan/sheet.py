@@ -12,8 +12,8 @@ from .. import wrapped
 
 _SHOWN = 3  # other feeds
 
-CAUTION = ("The plan meets the needs that the map writes, with those that `sitegen check --rules` derives from the book that job.yaml "
-           "names, and no others. Local code, the authority having jurisdiction and a licensed electrician decide. What is built is "
+CAUTION = ("The plan meets the needs that the map writes, and those that the GFCI rules marked STOP in `sitegen check --rules` ask by the "
+           "book that job.yaml names, and no others. Local code, the authority having jurisdiction and a licensed electrician decide. What is built is "
            "tested outlet by outlet: `sitegen walk`.")
 
 

@@ -1,4 +1,4 @@
-"""The rules about protection against shock (210.8, 422.5): where a Class A device has to stand, derived from place, distance, use and edition.
+"""The rules about protection against shock (210.8, 422.5, 424.44): where a Class A device has to stand, derived from place, distance, use and edition.
 
 `asks` is the face for whoever wants to know what needs protection, whatever stands there now.
 """
@@ -69,14 +69,20 @@ def near_water(house: House, point: Point) -> bool | str:
     return "feet_to_sink" if point.feet_to_sink is None and house.place(point) in _SINK_ROOMS else False
 
 
+def heated_floor(house: House, point: Point) -> bool | str:
+    """Of any voltage. A thermostat that holds the device is a device of its own on the map."""
+    return means(point.use, "floor heat") and not point.kind.by_name and house.place(point) in ("bathroom", *KITCHEN)
+
+
 ASKS: dict[str, Asks] = {"gfci-wet-places": wet_place, "gfci-kitchen": kitchen, "gfci-laundry": laundry, "gfci-appliance": appliance,
-                         "gfci-near-water": near_water}
+                         "gfci-near-water": near_water, "gfci-floor-heat": heated_floor}
 _SAYS = {
     "gfci-wet-places": "no Class A GFCI stands before it, and its place asks for one",
     "gfci-kitchen": "no Class A GFCI stands before it, and a kitchen receptacle asks for one",
     "gfci-laundry": "no Class A GFCI stands before it, and a laundry area asks for one",
     "gfci-appliance": "no Class A GFCI stands before it, and this appliance asks for one, hard-wired or not",
     "gfci-near-water": "no Class A GFCI stands before it, within 6 ft of a sink, tub or shower",
+    "gfci-floor-heat": "no Class A GFCI stands before it, and a heated floor here asks for one",
 }
 # Numbers of the list of 210.8(A), as reported and (most of 2023) from memory; they moved in 2023.
 _ITEMS = {"bathroom": 1, "garage": 2, "accessory building": 2, "outdoor": 3, "crawl space": 4, "basement": 5, "countertop": 6, "kitchen": 6, "bar": 7}
@@ -185,17 +191,6 @@ def crawl_light(house: House) -> Iterator[Broken | Lacks]:
     """To 120 V."""
     for ids in house.by_room(point for point in house.points if in_crawl_space(house, point) and not house.guarded(point)):
         yield Broken(ids, "a light in a crawl space, and no GFCI stands before it", "Put it behind one." + house.shared_neutral(ids))
-
-
-def on_heated_floor(house: House, point: Point) -> bool:
-    return means(point.use, "floor heat") and house.place(point) in ("bathroom", *KITCHEN)
-
-
-def floor_heat(house: House) -> Iterator[Broken | Lacks]:
-    """Of any voltage; a thermostat that holds the device guards what hangs on its load terminals."""
-    for ids in house.by_room(point for point in house.points if on_heated_floor(house, point) and not house.guarded(point)):
-        yield Broken(ids, "a heated floor, and no Class A GFCI stands before it", "Put it behind one; a thermostat that holds one is a device of its own "
-                     "on the map." + house.shared_neutral(ids))
 
 
 def out_of_reach(house: House) -> Iterator[Broken | Lacks]:

@@ -9,7 +9,7 @@ from .circuits import ARC_PLACES
 from .house import COUNTER, House, means
 from .outlets import boxed
 from .rooms import LIT, LIVED_IN
-from .shock import ASKS, in_crawl_space, on_heated_floor, outdoors
+from .shock import ASKS, in_crawl_space, outdoors
 
 
 def concerned(house: House, rule: str) -> frozenset[str]:
@@ -66,7 +66,7 @@ _SUBJECTS: dict[str, Callable[[House], Iterable[str]]] = {
     "tamper-resistant": _outlets(lambda house, point: (house.amps(point) or 0) <= 20),
     "directory": _breakers, "torque": _points(lambda house, point: point.kind.opens),
     "garage-bays": _in("garage"), "lights": _points(lambda house, point: house.place(point) in (*LIT, *LIVED_IN, "outdoor")),
-    "gfci-crawl-light": _points(in_crawl_space), "gfci-floor-heat": _points(on_heated_floor),
+    "gfci-crawl-light": _points(in_crawl_space),
     "bonded-once": lambda house: (panel.id for panel in house.job.panels if panel.fed_from),
     "transfer": lambda house: (panel.id for panel in house.job.panels if panel.also_supplied_by),
     "alarm-power": _points(lambda house, point: point.kind.is_outlet and means(point.use, "alarm")),
