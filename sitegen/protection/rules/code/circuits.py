@@ -129,7 +129,7 @@ def wire_too_small(house: House) -> Iterator[Broken | Lacks | Beyond]:
         breaker, wire = job.breaker[circuit.breaker], circuit.wire
         most = LARGEST.get((wire.metal, wire.awg)) if wire else None
         if wire and most and breaker.amps and breaker.amps > most:
-            stop = wire.metal == "aluminum" and _plain(house, circuit)
+            stop = _plain(house, circuit)
             apart = "" if stop else ", apart from motor, air-conditioner and range-tap circuits"
             yield Broken((breaker.id,), f"{breaker.amps:g} A on {wire.awg} AWG {wire.metal}, and {most} A is the most{apart}",
                          f"Look which is wrong; if it is so, keep it off and put a {most} A breaker in." if stop else "Look which is wrong.",

@@ -131,8 +131,9 @@ class House:
                 parted = [box for box in circuit.neutral_parts_at if box in self.tree.way_up(id)]
                 found.setdefault(circuit.number, {}).update(dict.fromkeys(parted))
         parts = both(dict.fromkeys(box for boxes in found.values() for box in boxes))
+        numbers = f"Circuit {both(found)} shares its neutral" if len(found) == 1 else f"Circuits {both(found)} share a neutral"
         says = f" Behind {parts}, where the neutrals part, a device of one pole will do." if parts else ""
-        return f" Circuit {both(found)} shares its neutral: a breaker there is two-pole, listed for a shared neutral.{says}" if found else ""
+        return f" {numbers}: a breaker there is two-pole, listed for a shared neutral.{says}" if found else ""
 
     def by_room(self, points: Iterable[Point]) -> Iterator[tuple[str, ...]]:
         """Their ids, room by room."""

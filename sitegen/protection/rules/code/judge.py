@@ -114,6 +114,8 @@ def _level(house: House, rule: Rule, broken: Broken, id: str) -> tuple[str, str]
         return level, ""
     if work == "existing":
         return "know", "" if level == "know" else "existing wiring: told only"
+    if work == "replaced" and rule.layout:
+        return "know", "" if level == "know" else "put in for an old one: told only"
     return ("fix", "") if work is None and level == "stop" else (level, "")
 
 

@@ -78,17 +78,18 @@ def three_slots(house: House) -> Iterator[Broken | Lacks]:
 
 def no_ground_words(house: House) -> Iterator[Broken | Lacks]:
     """Where a GFCI stands in for the ground, the words on it; and no ground runs on from there."""
-    strips = "ground" in house.job.file.labels.wanted     # then the tool prints them
+    printed = "ground" in house.job.file.labels.wanted
     for point in house.receptacles:
         bare = not point.grounded and house.guarded(point) and point.slots != 2
         if bare and point.marks is None:     # what is printed is not yet stuck on
             yield Lacks("marks: GFCI Protected, No Equipment Ground", (point.id,))
-        elif bare and not strips:
+        elif bare:
             wanted = {"no equipment ground"} | ({"gfci protected"} if not point.kind.stops_shock else set())
             missing = wanted - set(point.marks or ())
             if missing:
                 yield Broken((point.id,), f"no ground here, and its plate does not say {both(sorted(f'“{one}”' for one in missing))}",
-                             "Stick the words on, or let `labels: wanted` have `ground`.")
+                             "Stick on the strip that is printed for it, and write it into `marks`." if printed
+                             else "Stick the words on, or let `labels: wanted` have `ground`.")
         source = house.job.point.get(point.feed.source)
         if point.grounded and source and not source.grounded and point.kind.has_face:
             yield Broken((point.id,), f"nothing says that it has no ground, and it is fed through {source.id}, which has none",

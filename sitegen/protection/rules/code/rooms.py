@@ -60,8 +60,8 @@ def garage_bays(house: House) -> Iterator[Broken | Lacks | Beyond]:
         if here and count is None:
             yield Lacks("bays", ids)
         elif here and len(fit) < (count or 0):
-            yield Broken(ids, f"{count} vehicle bay{'s' if count != 1 else ''}, and {both(fit) or 'none'} of {both(ids)} for them: equipment has its own, and "
-                         f"none counts over 5 1/2 ft up", "Put one in for each bay.")
+            yield Broken(ids, f"{count} vehicle bay{'s' if count != 1 else ''}, and {len(fit)} receptacle{'s' if len(fit) != 1 else ''} for vehicles"
+                         f"{f' ({both(fit)})' if fit else ''}: equipment has its own, and none counts over 5 1/2 ft up", "Put one in for each bay.")
         elif fit and (count or 0) > 1:
             yield Beyond("in which bay each one is, the map does not say", tuple(fit))
 

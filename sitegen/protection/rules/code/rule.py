@@ -66,6 +66,7 @@ class Rule:
     sure: bool = True            # False: from memory
     any_book: bool = False       # judged where no book is named too
     always: bool = False         # told at its level on existing wiring too
+    layout: bool = False         # of which circuits and outlets there are: a receptacle put in for an old one changes nothing of it
     by_place: bool = False       # an amendment may add places to it
 
     def section(self, edition: int) -> str | None:
