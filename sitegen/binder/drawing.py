@@ -1,6 +1,5 @@
-"""Takes the desk; gives what the drawings of a page show, in feet and in words: a room from above, walls as you face them.
-
-room_picture.py and strip.py lay them out once the widths of the words are known.
+"""Takes the desk; gives what the drawings of a page show, in feet and in words: a room from above, the panel with one breaker
+marked, walls as you face them. They are laid out in publish/drawing/, once the widths of the words are known.
 """
 
 from __future__ import annotations
@@ -13,6 +12,7 @@ from ..job.records.plans import Position, RoomPlan, Thing, WallRun
 from .answer.places import spot
 from .desk import Desk
 from .desk.words import Words
+from .panel import PanelFace, Place, panel_face, place_in_words, place_of
 
 _LOW = 2.5   # ft: an outlet below this height is under the counter (a counter stands 3 ft high; common practice)
 
@@ -31,6 +31,17 @@ class RoomScene:
     panel_word: str
     here: Position | None         # the outlet that the reader stands at, if it is in this room
     here_word: str
+
+
+@dataclass(frozen=True, slots=True)
+class PanelScene:
+    """The panel with the breaker that is to be pushed."""
+
+    heading: str
+    says: str
+    face: PanelFace
+    breaker: str                  # its id
+    here: Place                   # where it stands
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,22 +75,37 @@ class StripScene:
     parts: tuple[Bracket, ...]    # what devices behind it turn off
 
 
+Scene = RoomScene | PanelScene | StripScene
+
+
 @dataclass(frozen=True, slots=True)
 class Drawings:
     heading: str
     room: RoomScene | None
+    panel: PanelScene | None
     strips: tuple[StripScene, ...]
 
     @property
-    def scenes(self) -> tuple[RoomScene | StripScene, ...]:
-        return (*((self.room,) if self.room else ()), *self.strips)
+    def scenes(self) -> tuple[Scene, ...]:
+        return (*filter(None, (self.panel, self.room)), *self.strips)
 
 
 def drawings(desk: Desk, id: str, target: str | None) -> Drawings:
     """Those of the page `id`, which sends its reader to `target`; the strips are on the device's own page."""
     room = room_scene(desk, id, target) if target else None
     return Drawings(desk.words.text("drawing.heading", id=_called(desk, target)) if target else "", room,
+                    panel_scene(desk, target) if target in desk.job.breaker else None,
                     strip_scenes(desk, id) if id == target else ())
+
+
+def panel_scene(desk: Desk, breaker: str) -> PanelScene | None:
+    """None where nobody wrote how the spaces of its panel are numbered."""
+    here = place_of(desk, breaker)
+    if here is None:
+        return None
+    heading = desk.words.text("drawing.panel_heading", where=place_in_words(desk, breaker))
+    says = desk.words.get("part_mark").join((_called(desk, breaker), heading))
+    return PanelScene(heading, says, panel_face(desk, desk.tree.panel_of[breaker]), breaker, here)
 
 
 def _entered_from(plan: RoomPlan, room: str) -> RoomPlan:

@@ -54,7 +54,7 @@ def _one(desk: Desk, id: str) -> Iterator[str]:
         return
     answer = _answer_of(desk, id)
     yield from _answer(answer)
-    if answer.spot.has_page:
+    if answer.spot.test:
         target = answer.spot.id
         yield ""
         yield desk.words.text("turns_off.heading", id=target) + ":"

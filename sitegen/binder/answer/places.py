@@ -8,6 +8,7 @@ from ...job.kinds import Kind
 from ..desk import Desk, room_and_spot
 from ..desk.once import once
 from ..desk.words import Name, Tag
+from ..panel import place_in_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,12 +21,19 @@ class Spot:
     looks: str
     picture: str             # outlet | plate | breaker
     more: tuple[str, ...]    # height, what stands in front
-    has_page: bool           # a standard breaker has none
+    test: bool               # it has a TEST button: a standard breaker has none
+    folder: str              # of its page
 
 
 def manner(kind: Kind) -> str:
     """How the reader meets a device: outlet | plate | breaker."""
     return "breaker" if kind.is_breaker else "outlet" if kind.has_face else "plate"
+
+
+def page_folder(desk: Desk, id: str) -> str:
+    """The folder of the page of an outlet, device, breaker or panel: names of 8 letters or fewer are kept for what labels lead to."""
+    labelled = id in desk.job.point or id in desk.job.breaker and desk.tree.kind(id).opens
+    return id if labelled else f"breaker-panels/{id}"
 
 
 @once
@@ -36,13 +44,14 @@ def spot(desk: Desk, id: str) -> Spot:
         breaker = job.breaker[id]
         looks = desk.words.text("answer.looks.breaker" if breaker.kind.opens else "answer.looks.plain_breaker")
         room, at = room_and_spot(desk.panel_of(id))
-        name = "answer.breaker_spot_at" if at else "answer.breaker_spot"
-        return Spot(id, room, desk.words.text(name, at=at, space=breaker.space), looks, "breaker", (),
-                    breaker.kind.opens)
+        column = place_in_words(desk, id)
+        says = desk.words.text("answer.breaker_column" if column else "answer.breaker_spot", space=breaker.space, column=column)
+        return Spot(id, room, desk.words.text("answer.breaker_spot_at", at=at, spot=says) if at else says, looks, "breaker", (),
+                    breaker.kind.opens, page_folder(desk, id))
     point = job.point[id]
     how = manner(point.kind)
     more = tuple(text for text in (point.height, point.behind) if text)
-    return Spot(id, point.room, at_of(desk, id), point.looks or desk.words.text(f"answer.looks.{how}"), how, more, True)
+    return Spot(id, point.room, at_of(desk, id), point.looks or desk.words.text(f"answer.looks.{how}"), how, more, True, id)
 
 
 def at_of(desk: Desk, id: str) -> str:
@@ -62,7 +71,7 @@ def place(desk: Desk, id: str) -> str:
 
 def tag(desk: Desk, id: str) -> Tag:
     """An id as it looks on a page: filled where there is something to press, outlined as the name of an outlet."""
-    return Tag(id) if desk.tree.kind(id).opens else Name(id)
+    return Tag(id) if id in desk.job.breaker or desk.tree.kind(id).opens else Name(id)
 
 
 def takes_a_charger(desk: Desk, outlet: str) -> bool:

@@ -30,9 +30,10 @@ class Claims:
         return tuple(Cut(id, self.day_shown(outlet, id)) for id in reversed(tree.reset_order(outlet)) if tree.kind(id).opens)
 
     def day_shown(self, outlet: str, device: str) -> date | None:
-        """The day the outlet was seen dead with this device open; None where that was not shown."""
-        row = self.report.evidence.shown(outlet, device)
-        return row.date if row and outlet not in self.report.evidence.contradicted else None
+        """The day the outlet was seen dead with this device open, or with a standard breaker off; None where that was not shown."""
+        evidence = self.report.evidence
+        row = (evidence.shown if self.report.tree.kind(device).opens else evidence.handle_tried)(outlet, device)
+        return row.date if row and outlet not in evidence.contradicted else None
 
     @once
     def turns_off(self, device: str) -> tuple[str, ...]:

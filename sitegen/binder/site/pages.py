@@ -6,11 +6,13 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import Any
 
+from ..answer.places import page_folder
 from ..desk import Desk
 from ..desk.words import Tag
 from ..round import monthly_round
 from .circuit import circuit_sheet
 from .former import former, gone_page
+from .panel import panel_page, panel_title
 from .records import Caution, Page, Places, circuit_path, note_path, site_path
 from .service import service_index
 from .start import start_page
@@ -22,7 +24,12 @@ def _start(desk: Desk, places: Places) -> Iterator[Page]:
 
 def _place_pages(desk: Desk, places: Places) -> Iterator[Page]:
     for id, data in places.items():
-        yield _page(desk, id, "place.html.j2", f"{id} · {data.answer.headline.plain}", data)
+        yield _page(desk, page_folder(desk, id), "place.html.j2", f"{id} · {data.answer.headline.plain}", data)
+
+
+def _panels(desk: Desk, places: Places) -> Iterator[Page]:
+    for panel in desk.job.panels:
+        yield _page(desk, page_folder(desk, panel.id), "panel.html.j2", panel_title(desk, panel), panel_page(desk, panel))
 
 
 def _former_pages(desk: Desk, places: Places) -> Iterator[Page]:
@@ -68,4 +75,4 @@ def _page(desk: Desk, folder: str, template: str, title: str, data: Any) -> Page
 
 
 PAGES: tuple[Callable[[Desk, Places], Iterator[Page]], ...] = (
-    _start, _place_pages, _former_pages, _monthly, _cautions, _notes, _service)
+    _start, _place_pages, _panels, _former_pages, _monthly, _cautions, _notes, _service)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from ..answer.answer import device_answer, outlet_answer
 from ..answer.lists import rooms_off, turns_off
-from ..answer.places import spot, tag
+from ..answer.places import page_folder, spot, tag
 from ..desk import Desk
 from ..desk.address import page_url
 from ..desk.words import Rich, Tag
@@ -16,25 +16,25 @@ from .records import PlacePage, Places
 
 
 def place_pages(desk: Desk) -> Places:
-    """The page of every device and outlet, each composed once for all that show it."""
-    return {id: place_page(desk, id) for id in dict.fromkeys((*desk.tree.devices, *desk.tree.outlets))}
+    """The page of every device, outlet and breaker, each composed once for all that show it."""
+    return {id: place_page(desk, id) for id in dict.fromkeys((*desk.tree.devices, *desk.tree.outlets, *desk.tree.breakers))}
 
 
 def place_page(desk: Desk, id: str) -> PlacePage:
-    """The page of a device or of an outlet; a device receptacle has one page."""
+    """The page of a device, of an outlet or of a breaker; a device receptacle has one page."""
     tree = desk.tree
-    is_device = tree.kind(id).opens
-    if is_device:
+    button = tree.kind(id).opens or id in desk.job.breaker
+    if button:
         answer = device_answer(desk, id, rooms_off(desk, id))
         target: str | None = id
     else:
         answer = outlet_answer(desk, id)
         target = cuts[0].device if (cuts := desk.claims.cuts(id)) else None
     safe = desk.words.many(f"keep_safe.{'breaker' if answer.spot.picture == 'breaker' else 'button'}", id=Tag(target or id))
-    return PlacePage(id, is_device, answer, desk.words.rich("call.say", id=tag(desk, id)),
+    return PlacePage(id, button, answer, desk.words.rich("call.say", id=tag(desk, id)),
                      turns_off(desk, target) if target else None, _guard(desk, id),
-                     monthly_test(desk, id) if is_device else None, safe, _record_key(desk, id),
-                     _dated(desk, id), is_device, page_url(desk, id), drawings(desk, id, answer.spot.id))
+                     monthly_test(desk, id) if tree.kind(id).opens else None, safe, _record_key(desk, id),
+                     _dated(desk, id), page_url(desk, id) if page_folder(desk, id) == id else None, drawings(desk, id, answer.spot.id))
 
 
 def _record_key(desk: Desk, id: str) -> str:

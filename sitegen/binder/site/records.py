@@ -16,6 +16,7 @@ from ..desk.words import Rich, Words
 from ..drawing import Drawings
 from ..labels.records import LabelSet
 from ..months import MonthlyTest
+from ..panel import PanelFace
 from ..reminders import Calendar
 
 
@@ -69,7 +70,7 @@ class PlacePage:
     """A device's or an outlet's page."""
 
     id: str
-    is_device: bool
+    button: bool                  # there is something to press: a device or breaker
     answer: Answer
     say: Rich
     turns_off: TurnsOff | None    # the device's own list; on an outlet page that of the device to press
@@ -78,13 +79,22 @@ class PlacePage:
     keep_safe: tuple[Rich, ...]
     record: str                   # key of the circuit's service page
     dated: str
-    calendar: bool
     url: str | None
     drawings: Drawings
     renamed: Rich | None = None   # what the label says and what it is called now, on the page at its old address
 
 
 Places = Mapping[str, PlacePage]  # every device and outlet, by its id
+
+
+@dataclass(frozen=True, slots=True)
+class PanelPage:
+    """A panel as it stands, each space a link."""
+
+    face: PanelFace
+    folders: Mapping[str, str]    # of each breaker's page
+    power: tuple[str, ...]        # where its power comes from, beside the utility
+    off: Rich                     # how everything is turned off
 
 
 @dataclass(frozen=True, slots=True)

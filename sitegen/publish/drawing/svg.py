@@ -8,8 +8,9 @@ from math import atan2, cos, pi, sin
 
 from markupsafe import Markup, escape
 
-from ...binder.drawing import RoomScene, StripScene
+from ...binder.drawing import PanelScene, RoomScene, Scene
 from ..type.widths import length
+from .panel import panel_picture
 from .room import room_picture
 from .shapes import TEXT, Area, At, Line, Outlet, Picture, Shape, Word
 from .wall import strip_picture
@@ -38,20 +39,26 @@ class Drawing:
     high: float | None      # units; None where its words find no place and a paragraph says it
 
 
-def picture_of(scene: RoomScene | StripScene) -> Picture | None:
+def picture_of(scene: Scene) -> Picture | None:
     """The scene as a picture; None where its words find no place."""
-    return room_picture(scene, measure) if isinstance(scene, RoomScene) else strip_picture(scene, measure)
+    match scene:
+        case RoomScene():
+            return room_picture(scene, measure)
+        case PanelScene():
+            return panel_picture(scene, measure)
+        case _:
+            return strip_picture(scene, measure)
 
 
 @lru_cache(maxsize=None)
-def drawing(scene: RoomScene | StripScene) -> Drawing:
+def drawing(scene: Scene) -> Drawing:
     """Laid out once for the site and for paper."""
     if picture := picture_of(scene):
         return Drawing(drawing_svg(picture), picture.high)
     return Drawing(Markup('<p class="drawn">{}</p>').format(scene.says), None)
 
 
-def draw(scene: RoomScene | StripScene) -> Markup:
+def draw(scene: Scene) -> Markup:
     """What a template sets in."""
     return drawing(scene).html
 
