@@ -15,11 +15,15 @@ from .former import former, gone_page
 from .panel import panel_page, panel_title
 from .records import Caution, Page, Places, circuit_path, note_path, site_path
 from .service import service_index
-from .start import start_page
+from .start import start_page, together_page
 
 
 def _start(desk: Desk, places: Places) -> Iterator[Page]:
     yield _page(desk, "", "start.html.j2", desk.words.text("start.title"), start_page(desk, places))
+
+
+def _together(desk: Desk, places: Places) -> Iterator[Page]:
+    yield _page(desk, "stopped-together", "together.html.j2", desk.words.text("together.title"), together_page(desk))
 
 
 def _place_pages(desk: Desk, places: Places) -> Iterator[Page]:
@@ -75,4 +79,4 @@ def _page(desk: Desk, folder: str, template: str, title: str, data: Any) -> Page
 
 
 PAGES: tuple[Callable[[Desk, Places], Iterator[Page]], ...] = (
-    _start, _place_pages, _panels, _former_pages, _monthly, _cautions, _notes, _service)
+    _start, _together, _place_pages, _panels, _former_pages, _monthly, _cautions, _notes, _service)

@@ -98,19 +98,20 @@ class PanelPage:
 
 
 @dataclass(frozen=True, slots=True)
-class RoomLink:
-    id: str
-    place: str
-    use: str
-    press: Rich                   # what its page says first
-    button: bool                  # it is a device
-    known_as: str                 # the words a search finds it by
+class Find:
+    """What a search may lead to: an outlet of a room, a panel, a breaker."""
+
+    folder: str                   # of its page
+    name: str                     # what it is used for; else where it is, or what it is
+    at: str                       # where it is, beside a use
+    called: str                   # the words for what it is
+    stands: str                   # the words for where it is
 
 
 @dataclass(frozen=True, slots=True)
 class Room:
     name: str
-    outlets: tuple[RoomLink, ...]
+    outlets: tuple[Find, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,10 +124,20 @@ class ButtonRow:
 
 @dataclass(frozen=True, slots=True)
 class StartPage:
-    rooms: tuple[Room, ...]
-    buttons: tuple["ButtonRow", ...]              # every device, from the fewest things to the most
+    rooms: tuple[Room, ...]                       # the kitchen first
+    panels: tuple[tuple[str, str], ...]           # folder of its page, where it is
+    others: tuple[Find, ...]                      # panels, breakers and devices that are no outlets
+    dark: str                                     # the words for a house without power
     notes: tuple[tuple[str, str], ...]            # folder and title of the contractor's own pages
-    skip: str                                     # words that a search passes over
+    lists: Mapping[str, str]                      # words that a search passes over, and those that bring up the stop box
+
+
+@dataclass(frozen=True, slots=True)
+class TogetherPage:
+    """Several things stopped at once."""
+
+    buttons: tuple[ButtonRow, ...]                # every device, from the fewest things to the most
+    panels: tuple[tuple[str, str], ...]           # folder of its page, where it is
 
 
 @dataclass(frozen=True, slots=True)
