@@ -68,11 +68,11 @@ def test_tab_follows_the_page(bound, chromium, place):
     """WCAG 2.2 2.4.3: the stops come in the order of the page, each once, and every link is one of them."""
     page = chromium.new_page(viewport={"width": 360, "height": 560})
     page.goto((bound / "site" / place).as_uri())
-    count = page.locator("a[href]:visible, input:visible, summary:visible").count()
+    count = page.evaluate("[...document.querySelectorAll('a[href], input, summary')].filter(e => e.checkVisibility()).length")
     stops = []
     for _ in range(count):
         page.keyboard.press("Tab")
-        stops.append(page.evaluate("""() => { const all = [...document.querySelectorAll('a[href], input, summary')].filter(e => e.getClientRects().length);
+        stops.append(page.evaluate("""() => { const all = [...document.querySelectorAll('a[href], input, summary')].filter(e => e.checkVisibility());
             const e = document.activeElement, box = e.getBoundingClientRect();
             return [all.indexOf(e), box.width > 0 && getComputedStyle(e).outlineStyle !== 'none']; }"""))
     assert [at for at, _ in stops] == list(range(count)) and all(seen for _, seen in stops)
