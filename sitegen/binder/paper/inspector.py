@@ -14,7 +14,7 @@ from ...job.records import Amendment, Point
 from ...protection.rules import FINDINGS
 from ...protection.rules.code.book import VERIFIED, Book, book_of, covering
 from ...protection.rules.code.house import House
-from ...protection.rules.code.judge import LEVELS, Judged, ids_in_words, judged, source, wanted
+from ...protection.rules.code.judge import LEVELS, Judged, headed, ids_in_words, judged, source, wanted
 from ...protection.rules.code.shock import first_asking
 from ...protection.rules.code.table import BY_NAME
 from ...protection.say import both, place
@@ -35,7 +35,7 @@ def inspector_sheet(desk: Desk) -> InspectorSheet:
     return InspectorSheet(
         tuple(_facts(desk, book)), tuple(_circuit(desk, circuit.key) for circuit in desk.by_space()),
         tuple(_device(desk, id) for id in desk.tree.devices), _outlets(desk),
-        tuple(sorted(((told.level, f"{ids_in_words(told.points)}: {told.what}", source(one.rule, told.section, book), told.because)
+        tuple(sorted(((told.level, headed(ids_in_words(told.points) if told.points else "", told.what), source(one.rule, told.section, book), told.because)
                       for one in rules for told in one.against), key=lambda told: LEVELS.index(told[0]))),
         tuple(sorted(((finding.level, _without_keys(finding.says)) for finding in desk.report.findings
                       if finding.kind in _OF_THE_HOUSE and finding.level != "know"), key=lambda told: LEVELS.index(told[0]))),

@@ -57,7 +57,7 @@ def states(one: Judged, book: Book) -> Iterator[str]:
         yield "not judged: no book"
         return
     for told in one.against:
-        yield f"{told.level.upper()}: {told.what}, at {ids_in_words(told.points)}" + (f" ({told.because})" if told.because else "")
+        yield f"{told.level.upper()}: {told.what}" + (f", at {ids_in_words(told.points)}" if told.points else "") + (f" ({told.because})" if told.because else "")
     for by in dict.fromkeys(told.by for told in one.elsewhere):
         yield f"asks at {ids_in_words(tuple(id for told in one.elsewhere if told.by == by for id in told.points))} too: told under {by}"
     for lacks in one.lacks:

@@ -144,9 +144,8 @@ def wire_too_small(house: House) -> Iterator[Broken | Lacks | Beyond]:
 
 
 def _plain(house: House, circuit: Circuit) -> bool:
-    """It feeds receptacles, switches and lights alone, and no motor is written: none of the exceptions can be meant."""
-    on = house.outlets_on(circuit)
-    return bool(on) and not any(point.kind.is_outlet and not point.kind.has_face and not point.kind.by_name or means(point.use, "motor") for point in on)
+    """A light or a receptacle for anything hangs on it: none of the exceptions can be meant."""
+    return any(point.kind.has_face and not means(point.use, "motor") or point.kind.by_name for point in house.outlets_on(circuit))
 
 
 def receptacle_rating(house: House) -> Iterator[Broken | Lacks]:

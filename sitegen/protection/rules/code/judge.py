@@ -139,7 +139,7 @@ def by_the_book(proof: Proof) -> Iterator[Finding]:
         for told in one.against:
             because = f" ({told.because})" if told.because else ""
             yield Finding(one.rule.name, told.level, told.where, told.points,
-                          f"{_spot(proof, told.points)}: {told.what}. {told.do} [{source(one.rule, told.section, book)}]{because}")
+                          f"{headed(_spot(proof, told.points), told.what)}. {told.do} [{source(one.rule, told.section, book)}]{because}")
     yield from _asks(proof, rules)
 
 
@@ -151,7 +151,12 @@ def _spot(proof: Proof, ids: tuple[str, ...]) -> str:
     rooms = dict.fromkeys(job.point[id].room if id in job.point else "" for id in ids)
     if len(rooms) == 1 and "" not in rooms:
         return f"{both(ids)} ({next(iter(rooms))})"
-    return both(ids) if ids else "This job"
+    return both(ids)
+
+
+def headed(who: str, what: str) -> str:
+    """`K2: not tamper-resistant`; a sentence of its own where it is about no point."""
+    return f"{who}: {what}" if who else what[0].upper() + what[1:]
 
 
 def _asks(proof: Proof, judged_rules: tuple[Judged, ...]) -> Iterator[Finding]:
