@@ -19,7 +19,7 @@ from sitegen.publish import theme
 FREE = ("search.skip", "search.same", "search.panel", "search.breaker", "search.dark", "search.stop", "search.calm", "vital", "cold",
         "lamp", "turns_or_heats", "restarts")
 # The walk-through sheet is the electrician's own, and in the job's first language.
-ENGLISH_ONLY = ("walk.", "phone.")
+ENGLISH_ONLY = ("walk.", "phone.", "rough.")
 # Not read by the homeowner in a hurry: the record, and what is said to the person who sticks the labels.
 FOR_THE_TRADE = ("service.", "kinds.", "inspector.", "label.stick.", "label.calibration.")
 # Words that stand in most English sentences and in no Spanish one.

@@ -16,7 +16,7 @@ from ...job.map import read as protection_map
 from ...job.read.files import decode
 from ...publish.folder import beside
 from .like import texts_like
-from .spreadsheet import SheetMap, map_from_sheet
+from .spreadsheet import PAGE_HEADER, SheetMap, map_from_sheet
 
 NEXT = ("Next: write job.yaml and protection_map.yaml over with your own and run `sitegen check`. Before trim-out, `sitegen "
         "plan` says where the devices go. After it, print the sheet with `sitegen walk`, and type what you saw into "
@@ -31,7 +31,7 @@ def begin_job(folder: Path, points: Path | None = None, like: Path | None = None
     """
     if points and like:
         raise CallError("--from and --like both bring a map; give one of them.")
-    _refuse(folder)
+    refuse_full(folder)
     texts = {name: (files(__package__) / "starter" / name).read_text("utf-8")
              for name in (jobfile.FILE, protection_map.FILE, trips.FILE)}
     told = ""
@@ -50,7 +50,8 @@ def begin_job(folder: Path, points: Path | None = None, like: Path | None = None
     return f"{told}Job folder written to {folder}.\n{NEXT}"
 
 
-def _refuse(folder: Path) -> None:
+def refuse_full(folder: Path) -> None:
+    """Raise CallError where no new job folder can be made."""
     if folder.is_dir() and any(folder.iterdir()):
         raise CallError(f"{folder} is not empty and was left alone; name a new folder.")
     if folder.exists() and not folder.is_dir():
@@ -59,19 +60,27 @@ def _refuse(folder: Path) -> None:
 
 def _named(text: str, folder: Path) -> str:
     """job.yaml with the folder's name as the id of the job, where it can be one."""
-    name = re.sub(r"[^A-Za-z0-9.-]+", "-", folder.resolve().name).strip("-.")
-    own = text.replace("id: new-job", f"id: {name}", 1)
+    own = text.replace("id: new-job", f"id: {job_name(folder)}", 1)
     faults: list[Fault] = []
     read_job_file(own, faults)
     return text if faults else own
 
 
+def job_name(folder: Path) -> str:
+    """The folder's name as an id of a job is written."""
+    return re.sub(r"[^A-Za-z0-9.-]+", "-", folder.resolve().name).strip("-.") or "new-job"
+
+
 def _from_sheet(points: Path) -> SheetMap:
     faults: list[Fault] = []
     try:
-        text = decode(points.read_bytes(), points.name, faults)
+        data = points.read_bytes()
+        text = decode(data, points.name, faults)
     except OSError as error:
         raise CallError(f"{points} cannot be opened ({error.strerror}); name a CSV file of points.") from None
+    if data.startswith(PAGE_HEADER.encode()) and not data.endswith(b"\n"):
+        raise CallError(f"{points} was cut off on its way from the phone: its last row has no end. Save it again and take that file. "
+                        "Nothing was written.")
     made = map_from_sheet(text, points.name) if text is not None else None
     if made is None or not made.placed:
         why = made.told if made else "".join(f"{fault}\n" for fault in faults)

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from ...errors import Fault, Where
-from ...job.map.points import POINT
+from ...job.map.points import DEVICE, POINT
 from ...job.read.rows import Row
 
 
@@ -94,6 +94,10 @@ def _flow(before: str, circuit: SheetCircuit | None, entry: Entry, one_a_line: b
     known = POINT.known if entry.part == "point" else tuple(dict.fromkeys(("id", "space", "amps", "type", *entry.cells)))
     cells = [entry.cells[key] for key in known if key in entry.cells]
     pieces = [f"{cell.key}: {_quoted(cell.text)}" for cell in cells]
+    device = [cell for key, cell in entry.cells.items() if entry.part == "point" and key in DEVICE.known]
+    if device:
+        cells.append(device[0])
+        pieces.append(f"device: {{{', '.join(f'{cell.key}: {_quoted(cell.text)}' for cell in device)}}}")
     if not one_a_line:
         yield f"{before}{{{', '.join(pieces)}}}", (circuit, entry, None)
         return

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from ...errors import CallError, Fault, Where
-from ...job.map.points import POINT
+from ...job.map.points import DEVICE, POINT
 from ...job.map.read import FILE, read_map
 from ...job.read.rows import Row, read_rows
 from . import usual
@@ -30,7 +30,8 @@ _OTHERS: dict[tuple[str, str], tuple[str, ...]] = {
     ("breaker", "id"): ("breaker", "breaker_id"), ("breaker", "space"): ("space", "breaker_space"),
     ("breaker", "amps"): ("amps", "breaker_amps"), ("breaker", "type"): ("type", "breaker_type"),
     ("breaker", "poles"): ("poles", "breaker_poles"),
-    ("wire", "awg"): ("awg", "wire_awg"), ("wire", "metal"): ("metal", "wire_metal")}
+    ("wire", "awg"): ("awg", "wire_awg"), ("wire", "metal"): ("metal", "wire_metal")} | {
+    ("device", key): (key, f"device_{key}") for key in DEVICE.known if " " not in key}
 _PLACE = {place[1]: place for place in _POINT} | {name: place for place, names in _OTHERS.items() for name in names}
 # What is written where a cell cannot be read; "" leaves it out, None: what it belongs to cannot stand without it.
 _INSTEAD: dict[tuple[str, str], str | None] = {
@@ -38,6 +39,10 @@ _INSTEAD: dict[tuple[str, str], str | None] = {
     ("point", "fed_from"): "unknown", ("breaker", "type"): "standard", ("breaker", "id"): None, ("breaker", "space"): None,
     ("circuit", "number"): None, ("circuit", "panel"): None, ("circuit", "serves"): None, ("panel", "id"): None,
     ("panel", "at"): AT}
+# As the rough-in page writes them.
+PAGE_COLUMNS = ("circuit", "panel", "panel_at", "panel_fed_from", "breaker", "space", "poles", "amps", "type", "awg", "metal", "serves", "id", "is",
+                "room", "at", "fed_from", "use", "note", "rating", "class", "make", "model", "date_code", "installed", "torque")
+PAGE_HEADER = ",".join(PAGE_COLUMNS) + "\n"
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +116,8 @@ def _take(row: Row, plan: SheetPlan, above: SheetCircuit | None) -> SheetCircuit
     if not circuit.head.cells:
         circuit.head.put("number", number, row.where)
     point = Entry("point", row.where)
-    entries = {"panel": box, "circuit": circuit.head, "breaker": circuit.breaker, "wire": circuit.wire, "point": point}
+    entries = {"panel": box, "circuit": circuit.head, "breaker": circuit.breaker, "wire": circuit.wire, "point": point,
+               "device": point}
     for (part, key), text in cells.items():
         _put(plan, entries[part], key, text, row.where)
     if point.cells:

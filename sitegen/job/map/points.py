@@ -111,13 +111,13 @@ def _switches(fields: Fields, names: Names) -> tuple[str, ...]:
 
 
 def read_device(fields: Fields, key: str) -> Mapping[str, str] | None:
-    device = fields.fields(key, _DEVICE)
+    device = fields.fields(key, DEVICE)
     if device is None:
         return None
     if device.node("date code") and device.node("date_code"):
         device.fault(device.values["date_code"], "`date code` and `date_code` both stand in `device`", "one of the two",
                      "remove one")
-    texts = {name.replace("_", " "): device.text(name) for name in device.values if name in _DEVICE.known}
+    texts = {name.replace("_", " "): device.text(name) for name in device.values if name in DEVICE.known}
     return MappingProxyType({name: said for name, said in texts.items() if said})
 
 
@@ -136,7 +136,7 @@ def _marks(fields: Fields, key: str) -> tuple[str, ...] | None:
     return tuple(fold(item.text or "").casefold() for item in items)
 
 
-_DEVICE = Keys("`device`", None, *map(Key, ("rating", "class", "make", "model", "date code", "date_code", "installed", "torque")),
+DEVICE = Keys("`device`", None, *map(Key, ("rating", "class", "make", "model", "date code", "date_code", "installed", "torque")),
                texts=True)
 POINT = Keys(
     "this point", Point,

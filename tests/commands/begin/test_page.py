@@ -1,0 +1,279 @@
+"""The rough-in page in a real browser, by touch: the map that is tapped is the map that was written by hand."""
+
+import json
+from dataclasses import replace
+from importlib.resources import files
+from random import Random
+
+import pytest
+from houses import random_house
+from tapping import NAME, Thumb, rough_in_page
+
+from sitegen.cli import main
+from sitegen.job import read_job
+from sitegen.protection.tree import Tree
+
+pytestmark = pytest.mark.browser
+SEEDS = (13, 28, 35)
+
+
+@pytest.fixture
+def context(chromium):
+    context = chromium.new_context(viewport={"width": 360, "height": 640}, has_touch=True, is_mobile=True)
+    context.set_default_timeout(10_000)
+    yield context
+    context.close()
+
+
+@pytest.fixture
+def phone(context, tmp_path):
+    """A phone with the page open, which was opened before, so that it is known to keep what is entered."""
+    address = rough_in_page(tmp_path)
+    opened(context, address).close()
+    page = opened(context, address)
+    yield page
+    assert page.errors == []
+
+
+def opened(context, address):
+    page = context.new_page()
+    page.errors = []
+    page.on("pageerror", lambda error: page.errors.append(str(error)))
+    page.on("console", lambda message: page.errors.append(message.text))
+    page.goto(address)
+    return page
+
+
+def saved(page, folder):
+    """What the page saves, as a file."""
+    for key in ("list", "send"):
+        Thumb(page).tap(key) if Thumb(page).has(key) else None
+    with page.expect_download() as download:
+        page.tap("[data-key=save]")
+    path = folder / download.value.suggested_filename
+    download.value.save_as(path)
+    return path
+
+
+def map_of(job):
+    """What a map says that can be tapped."""
+    return ({(panel.id, panel.at, panel.fed_from) for panel in job.panels},
+            {(breaker.id, breaker.kind.name, breaker.space, breaker.amps, breaker.poles) for breaker in job.breakers},
+            {(circuit.key, circuit.number, circuit.panel, circuit.serves, circuit.breaker) for circuit in job.circuits},
+            {(point.id, point.kind.name, point.circuit, point.room, point.at, str(point.feed), point.use, tuple(point.device.items()))
+             for point in job.points})
+
+
+def houses(example):
+    """The example, and three made by chance, with a subpanel and a breaker of two circuits among them; of two poles the page writes
+    both spaces."""
+    yield read_job(example)
+    for seed in SEEDS:
+        job = random_house(Random(seed))
+        yield replace(job, breakers=tuple(replace(one, space="9/11") if one.poles == 2 else one for one in job.breakers))
+
+
+@pytest.mark.parametrize("number", range(4))
+def test_the_map_that_is_tapped_is_the_map_by_hand(phone, example, tmp_path, capsys, number):
+    job, thumb = list(houses(example))[number], Thumb(phone)
+    thumb.enter(job)
+    file = saved(phone, tmp_path)
+    folder = tmp_path / NAME
+    assert file.name == f"{NAME}-points.csv" and main(["begin", str(folder), "--from", str(file)]) == 0
+    assert f"{len(job.points)} points on {len(job.circuits)} circuits placed, 0 rows not." in capsys.readouterr().out
+    for found, meant in zip(map_of(read_job(folder)), map_of(job)):
+        assert found - meant == set() == meant - found
+    assert main(["check", str(folder), "--json"]) == 1
+    tree, said = Tree(job), json.loads(capsys.readouterr().out)
+    assert {id: (one["protected_by"], one["reset_order"]) for id, one in said["points"].items()} == {
+        id: (list(tree.protected_by(id)), list(tree.reset_order(id))) for id in job.point}
+
+
+# A small run: what is tapped, screen by screen. A device, LOAD and LINE behind it, a branch, a light, an appliance, a second breaker.
+BREAKER = ["go", "at Garage", "space 5", "one 20", "type afci"]
+RUN = [["next", "is gfci receptacle", "room Kitchen", "at left of the sink"],
+       ["next", "load", "is receptacle", "room Kitchen", "at right of the sink"],
+       ["next", "is receptacle", "room Kitchen", "at end of the counter"],
+       ["branch", "is receptacle", "room Dining", "at below the window"],
+       ["elsewhere", "from K1", "line", "is receptacle", "room Dining", "at by the door"],
+       ["list", "breaker", "space 7", "two 30", "type standard", "next", "is appliance", "use water heater", "room Garage", "at far wall"],
+       ["branch", "is light", "room Kitchen", "at ceiling"],
+       ["next", "is switch", "room Kitchen", "at by the door"]]
+STEPS = BREAKER + sum(RUN, [])
+FEEDS = {"K1": "B5", "K2": "K1 load", "K3": "K2", "D1": "K2", "D2": "K1 line", "G1": "B7", "L1": "B7", "S1": "L1"}
+
+
+def feeds(job):
+    return {point.id: str(point.feed) for point in job.points}
+
+
+def begun(page, folder):
+    """The job that comes of the map on the page."""
+    file = saved(page, folder)
+    assert main(["begin", str(folder / NAME), "--from", str(file)]) == 0
+    return read_job(folder / NAME)
+
+
+def test_a_point_is_about_five_taps_and_no_typing(phone, tmp_path):
+    thumb = Thumb(phone)
+    for step in STEPS:
+        thumb.tap(step)
+    taps = thumb.taps - 2 * len(BREAKER)    # two breakers, five taps each
+    job = begun(phone, tmp_path)
+    assert feeds(job) == FEEDS
+    assert taps / len(job.points) <= 5 and thumb.typed == 0
+    assert (job.breaker["B7"].space, job.breaker["B7"].poles, job.point["G1"].use) == ("7/9", 2, "water heater")
+
+
+def test_closed_at_every_step_nothing_is_lost(context, tmp_path):
+    address = rough_in_page(tmp_path)
+    for step in STEPS[:18]:
+        page = opened(context, address)
+        Thumb(page).tap(step)
+        assert page.errors == []
+        page.close()
+    page = opened(context, address)
+    for step in STEPS[18:]:
+        Thumb(page).tap(step)
+    assert feeds(begun(page, tmp_path)) == FEEDS
+
+
+def test_where_the_phone_keeps_nothing_the_address_does(context, tmp_path):
+    context.add_init_script("Storage.prototype.setItem = () => { throw new DOMException('full', 'QuotaExceededError'); }")
+    page = opened(context, rough_in_page(tmp_path))
+    for step in STEPS[:14]:
+        Thumb(page).tap(step)
+    assert "Kept in the address alone" not in page.text_content("main")
+    later = opened(context, page.url)
+    Thumb(later).tap("go")
+    for step in STEPS[14:]:
+        Thumb(later).tap(step)
+    Thumb(later).tap("list")
+    assert "Kept in the address alone" in later.text_content("main")
+    assert feeds(begun(later, tmp_path)) == FEEDS
+
+
+def test_of_two_open_pages_the_older_is_told(context, phone, tmp_path):
+    for step in STEPS[:9]:
+        Thumb(phone).tap(step)
+    other = opened(context, phone.url)
+    Thumb(other).tap("next")
+    phone.wait_for_selector("[data-key=twice]")
+    Thumb(phone).tap("twice")
+    assert Thumb(phone).has("go")
+
+
+ODD = ['<img src=x onerror=alert(1)>, "left"', "\u0645\u0637\u0628\u062e", "\u05de\u05d8\u05d1\u05d7 {id} **bold**"]
+
+
+def test_texts_are_only_ever_text(phone, tmp_path):
+    thumb = Thumb(phone)
+    thumb.tap("go")
+    thumb.type(ODD[0])
+    for step in ("space 5", "one 20", "type gfci", "next", "is receptacle"):
+        thumb.tap(step)
+    thumb.type(ODD[1])
+    thumb.type(ODD[2])
+    assert phone.locator("img, main b").count() == 0
+    thumb.tap("list")
+    assert ODD[0] in phone.text_content("main") and ODD[2] in phone.text_content("main")
+    job = begun(phone, tmp_path)
+    assert [job.panels[0].at, job.points[0].room, job.points[0].at] == ODD
+
+
+def test_nothing_is_fetched_and_no_other_script_runs(phone):
+    asked = []
+    phone.on("request", lambda request: asked.append(request.url))
+    assert phone.evaluate("""async () => {
+        const script = document.createElement("script");
+        let refused = false;
+        try { script.textContent = "window.ran = true"; document.body.append(script); } catch (no) { refused = true; }
+        try { await fetch("https://house.example/"); return "fetched"; } catch (no) { return [refused, window.ran === undefined]; }
+    }""") == [True, True]
+    assert asked == [] or all(url.startswith("https://house.example") for url in asked)
+    phone.errors.clear()
+
+
+def test_a_kind_that_gets_terminals_asks_for_each_that_hangs_on_it(phone, tmp_path):
+    thumb = Thumb(phone)
+    for step in [*BREAKER, "next", "is receptacle", "room Hall", "at by the door", "next", "is receptacle", "room Hall", "at left wall",
+                 "branch", "is receptacle", "room Hall", "at far wall", "list", "point H1", "fact point is H1", "is gfci receptacle"]:
+        thumb.tap(step)
+    assert "H2 hangs on H1" in phone.text_content("main")
+    thumb.tap("load")
+    assert "H3 hangs on H1" in phone.text_content("main")
+    thumb.tap("line")
+    assert feeds(begun(phone, tmp_path)) == {"H1": "B5", "H2": "H1 load", "H3": "H1 line"}
+
+
+def test_slips_are_put_right(phone, tmp_path):
+    """Undo, another source with all that hangs on the point, another space, another id, something taken out."""
+    thumb = Thumb(phone)
+    for step in [*STEPS, "undo", "point K2", "fact point from K2", "from K1", "line", "list", "point D1", "fact point id D1"]:
+        thumb.tap(step)
+    for text, says in (("K1", "K1 is taken"), ("K-LOAD", "no word of the files"), ("line", "no word of the files"), ("123456789", "at most 8")):
+        phone.fill("#typed", text)
+        thumb.tap("take")
+        assert says in phone.text_content("#bad")
+    thumb.type("e9")
+    assert "The box says D1. Write E9 on it." in phone.text_content("main")
+    for step in ("list", "point K1", "more", "out"):
+        thumb.tap(step)
+    assert "K2 D2 hang on it" in phone.text_content("main")
+    for step in ("list", "point D2", "more", "out", "sure", "breaker B5", "fact breaker space B5", "space 6", "list"):
+        thumb.tap(step)
+    job = begun(phone, tmp_path)
+    assert feeds(job) == {"K1": "B6", "K2": "K1 line", "K3": "K2", "E9": "K2", "G1": "B7", "L1": "B7"}
+    assert [(one.key, one.breaker) for one in job.circuits] == [("P1-6", "B6"), ("P1-7/9", "B7")]
+
+
+def test_what_nobody_could_find_is_unknown(phone, tmp_path):
+    thumb = Thumb(phone)
+    for step in [*BREAKER, *RUN[0], "next", "nobody", "is receptacle", "room Hall", "at by the door"]:
+        thumb.tap(step)
+    assert feeds(begun(phone, tmp_path)) == {"K1": "B5", "H1": "unknown"}
+
+
+def test_by_keyboard_alone(phone, tmp_path):
+    """Tab and Enter reach every key that the run needs, in the order of the screen."""
+    for step in [*BREAKER, *RUN[0], *RUN[1], "list", "send"]:
+        for _ in range(80):
+            phone.keyboard.press("Tab")
+            if phone.evaluate("document.activeElement.dataset.key") == step:
+                break
+        assert phone.evaluate("[document.activeElement.dataset.key, getComputedStyle(document.activeElement).outlineStyle]") == [step, "solid"]
+        phone.keyboard.press("Enter")
+    assert "2 points on 1 circuits" in phone.text_content("main")
+
+
+SCREENS = [*STEPS[:22], "list", "point K1", "more", "out", "fact point note K1", "back", "list", "breaker B5", "second", "back", "list", "breaker",
+           "space 20", "back", "back", "send", "show"]
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_every_screen_is_for_everyone(chromium, tmp_path, scheme):
+    """axe-core, text 7 to 1 (WCAG 2.2 1.4.6) included; keys of 44 px (2.5.5); nothing off the side at 320 px, at half as large text
+    again, in forced colours."""
+    axe = (files("axe_playwright_python") / "axe.min.js").read_text("utf-8")
+    page = opened(chromium.new_context(viewport={"width": 320, "height": 560}, has_touch=True, is_mobile=True, color_scheme=scheme),
+                  rough_in_page(tmp_path))
+    page.evaluate(axe)
+    seen = set()
+    for step in (None, *SCREENS):
+        Thumb(page).tap(step) if step else None
+        screen = page.evaluate("shown")
+        if screen in seen:
+            continue
+        seen.add(screen)
+        if scheme == "dark" and len(seen) % 2:
+            continue
+        page.evaluate("document.getElementById('bar').style.position = 'static'")    # else the key that it lies over half counts as small
+        rules = {"runOnly": ["wcag2a", "wcag2aa", "wcag2aaa", "wcag21aa", "wcag22aa", "best-practice"], "rules": {"target-size": {"enabled": True}}}
+        assert page.evaluate("async rules => (await axe.run(document, rules)).violations.map(v => v.id + ': ' + v.nodes[0].html)", rules) == [], screen
+        assert page.evaluate("""[...document.querySelectorAll('button, input')].filter(key => {
+            const box = key.getBoundingClientRect(); return box.height < 44 || box.width < 44; }).map(key => key.outerHTML)""") == [], screen
+        page.evaluate("document.documentElement.style.fontSize = '150%'")
+        assert page.evaluate("document.documentElement.scrollWidth") <= 320, screen
+        page.evaluate("document.documentElement.style.fontSize = document.getElementById('bar').style.position = ''")
+    assert len(seen) == 18 and page.errors == []
+    page.context.close()
