@@ -67,8 +67,9 @@ def _outlet(desk: Desk, id: str) -> dict[str, Any]:
 def _opener(desk: Desk, id: str) -> dict[str, Any]:
     if id in desk.job.breaker:
         room, spot = room_and_spot(desk.panel_of(id))
-        return {"id": id, "room": room, "at": spot, "space": desk.job.breaker[id].space, "test": desk.tree.kind(id).opens}
-    return {"id": id, "room": desk.point(id).room, "at": at_of(desk, id), "space": "", "test": True}
+        serves = " · ".join(circuit.serves for circuit in desk.job.circuits if circuit.breaker == id)
+        return {"id": id, "room": room, "at": spot, "space": desk.job.breaker[id].space, "serves": serves, "test": desk.tree.kind(id).opens}
+    return {"id": id, "room": desk.point(id).room, "at": at_of(desk, id), "space": "", "serves": "", "test": True}
 
 
 def _numbered(test: dict[str, Any], number: int) -> dict[str, Any]:

@@ -16,7 +16,7 @@ function testOf(key) {
   return TEST[key] || extra(words[1], words[2]);
 }
 function draftOf(test) {
-  return {key: test.key, wiring: null, whole: null, volts: null, opened: test.pressed === "breaker" ? [] : null, more: false, left: null,
+  return {key: test.key, wiring: null, whole: null, volts: null, opened: null, more: false, left: null,
     seen: {}, kept: [], reset: null, note: "", photo: "", rest: null, gaps: false, noreset: false, atodds: false, rooms: [], typing: null, walked: false};
 }
 /* The circuits that a breaker, a device or an outlet is on. */

@@ -7,7 +7,7 @@ function sound(value) {
     });
   });
 }
-function newLog() { return {by: "", day: "", offset: 0, places: DATA.places, rows: [], drafts: {}, open: null}; }
+function newLog() { return {by: "", day: "", told: "", offset: 0, places: DATA.places, rows: [], drafts: {}, open: null}; }
 
 /* Keep it; every tap comes through here. Another tab that took over is told instead. */
 function keep() {

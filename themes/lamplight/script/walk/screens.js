@@ -18,7 +18,7 @@ function placeOf(id) {
 }
 function spotOf(id) {
   var spot = OUTLET[id] || OPENER[id];
-  return [spot.at ? apart(spot.at) : null, spot.use ? [" · ", apart(spot.use)] : null];
+  return spot.space ? apart(spot.serves) : [spot.at ? apart(spot.at) : null, spot.use ? [" · ", apart(spot.use)] : null];
 }
 /* What a test is called: "Tester at K2", "TEST on breaker 5". */
 function nameOf(test) {
@@ -28,12 +28,11 @@ function nameOf(test) {
   return tell("test." + test.pressed + (breaker ? "_breaker" : ""), {id: test.outlet, space: breaker || ""});
 }
 function plainName(test) { return make("p", {}, nameOf(test)).textContent; }
-function titleOf(test) { return plain("list.place", {title: DATA.title}); }
 
 function startScreen() {
   var today = stampOf(now()).slice(0, 10), states = {untried: "untried", kept: "kept", address: "address", none: "none"};
   var people = DATA.people.concat(has(DATA.people, log.by) || !log.by ? [] : [log.by]);
-  var ready = log.by && log.day === today;
+  var ready = log.by && log.day === today && log.told === today;
   return {top: head(DATA.title, DATA.job), main: [
     heading(tell("start.title")),
     store.spoilt ? make("div", {"class": "odd"}, para("", tell("start.spoilt"))) : null,
@@ -56,11 +55,19 @@ function startScreen() {
     picked === "clock" ? clockField() : null,
     make("h2", {}, tell("start.first")),
     make("ul", {}, DATA.words.start.safety.map(function (text, line) { return make("li", {}, tell("start.safety." + line)); }),
-      DATA.told.map(function (text) { return make("li", {dir: "auto"}, text); }))
+      DATA.told.map(function (text) { return make("li", {dir: "auto"}, text); })),
+    make("div", {"class": "keys wide"}, tap(tell("start.told"), function () { log.told = log.told === today ? "" : today; go("start"); }, {key: "told", down: log.told === today}))
   ], bar: [tap(tell(log.rows.length || log.open ? "start.on" : "start.go"), function () {
-    if (!ready) { status(plain(log.by ? "start.say_now" : "start.say_who")); return; }
+    if (!ready) { missed(!log.by ? "who" : log.day !== today ? "now" : "told"); return; }
     go(log.open ? "test" : "list");
   }, {look: "main", key: "go"})]};
+}
+/* What is still to be said before the first press: told, and brought into view. */
+function missed(what) {
+  status(plain("start.say_" + what));
+  var first = document.querySelector({who: '[data-key^="by "], [data-key="other"]', now: '[data-key="now"]', told: '[data-key="told"]'}[what]);
+  first.scrollIntoView({block: "center"});
+  first.focus({preventScroll: true});
 }
 function clockField() {
   var field = make("input", {type: "datetime-local", id: "clock", value: stampOf(now()).slice(0, 16).replace(" ", "T")});
@@ -129,7 +136,7 @@ function bannerOf() {
   if (!banner) { return null; }
   return make("div", {"class": "said"}, banner.back ? para("warn", tell("clock_back")) : null,
     para("", [tell("saved", {what: make("span", {}, nameOf(testOf(banner.undo.key)))}), " ", banner.room ? tell("room_done", {room: banner.room, rows: notFiled()}) : null]),
-    make("div", {"class": "keys"}, banner.undo.filed ? null : tap(tell("undo"), function () { undo(banner.undo); }, {key: "undo"}),
+    make("div", {"class": "pair"}, banner.undo.filed ? null : tap(tell("undo"), function () { undo(banner.undo); }, {key: "undo"}),
       banner.room ? tap(tell("list.send"), function () { sent = null; go("send"); }, {key: "send now"}) : null));
 }
 

@@ -7,7 +7,7 @@ function testScreen() {
   var ask = draft.rest ? "rest" : draft.gaps ? "gaps" : draft.noreset ? "noreset" : draft.atodds ? "odd" : asks;
   function set(changes) {
     Object.keys(changes).forEach(function (name) { draft[name] = changes[name]; });
-    banner = banner && banner.undo.key === test.key ? null : banner;
+    banner = null;
     keep();
     draw();
   }
@@ -15,7 +15,7 @@ function testScreen() {
     noreset: noResetPart, odd: oddPart}[ask](test, draft, set);
   var number = DATA.tests.indexOf(test) + 1;
   return {name: "test " + ask + " " + test.key + " " + (draft.rest || ""),
-    top: head(number ? plain("test.of", {number: number, count: DATA.tests.length}) : plain("test.extra", {}), plain("test.left", {count: toDo().length, by: log.by})),
+    top: head(number ? plain("test.of", {number: number, count: DATA.tests.length}) : plain("test.extra", {}), plain("test.left", {count: toDo().length})),
     main: [bannerOf(), heading(nameOf(test)), para("at", test.open ? null : placeOf(test.outlet)),
       ask === "rest" || ask === "gaps" ? null : chips(test, draft, set), parts.main],
     bar: parts.bar || [tap(tell("back"), leaveTest, {key: "back"})]};
@@ -29,8 +29,8 @@ function chips(test, draft, set) {
   if (draft.wiring !== null) { chip(draft.wiring ? apart(draft.wiring) : tell("wiring.dark"), {wiring: null, typing: null}, "chip wiring"); }
   if (draft.volts !== null && draft.wiring !== "") { chip(draft.volts ? tell("volts.chip", {volts: draft.volts}) : tell("volts.not"), {volts: null, whole: null, typing: null}, "chip volts"); }
   if (draft.opened !== null && !draft.more && press !== "none" && !test.open) {
-    chip(draft.opened.length ? tell("opened.chip", {ids: draft.opened.join(" ")}) : tell(test.pressed === "breaker" ? "opened.off" : "opened.nothing"),
-      {opened: test.pressed === "breaker" ? [] : null, more: test.pressed === "breaker", left: null, typing: null, kept: unkept.kept}, "chip opened");
+    chip(draft.opened.length ? tell("opened.chip", {ids: draft.opened.join(" ")}) : tell(test.pressed === "breaker" ? "opened.off" : "opened.none"),
+      {opened: null, left: null, typing: null, kept: unkept.kept}, "chip opened");
   }
   if (draft.walked) { chip(tell("round.chip", {ids: draft.opened.join(" ")}), {walked: false}, "chip round"); }
   if (draft.left !== null && press === "tester") { chip(leftSays(test, draft.left), {left: null, typing: null, kept: unkept.kept}, "chip left"); }
@@ -44,7 +44,7 @@ function asking(name, values) { return make("h2", {"class": "ask"}, tell(name, v
 function keysOf(items, look) { return make("div", {"class": "keys " + (look || "")}, items); }
 
 function wiringPart(test, draft, set) {
-  return {main: [asking("wiring.ask"), test.pressed === "tester" ? para("quiet", tell("wiring.before")) : null,
+  return {main: [asking(test.pressed === "tester" ? "wiring.ask_before" : "wiring.ask"),
     keysOf(WIRING.map(function (word) { return tap(word, function () { set({wiring: word}); }, {key: word, look: word === "correct" ? "span" : ""}); }).concat([
       tap(tell("wiring.dark"), function () { set({wiring: "", volts: null}); }, {key: "dark"}),
       tap(tell("wiring.other"), function () { set({typing: "wiring"}); focusOn("typed"); }, {key: "else"})])),
@@ -58,7 +58,7 @@ function voltsPart(test, draft, set) {
   return {main: [notPressed(test, draft), asking(whole === null ? "volts.ask" : "volts.tenth", {volts: whole}),
     whole === null ? keysOf(VOLTS.map(function (volts) { return tap(volts, function () { set({whole: volts}); }, {key: "v" + volts}); }), "five") :
       keysOf([0, 1, 2, 3, 4, 5, 6, 7, 8, 9].map(function (tenth) {
-        return tap(whole + "." + tenth, function () { set({volts: tenth ? whole + "." + tenth : String(whole)}); }, {key: "t" + tenth});
+        return tap("." + tenth, function () { set({volts: tenth ? whole + "." + tenth : String(whole)}); }, {key: "t" + tenth, label: whole + "." + tenth});
       }), "five"),
     keysOf([tap(tell("volts.other"), function () { set({typing: "volts", whole: null}); focusOn("typed"); }, {key: "other"}),
       tap(tell("volts.not"), function () { set({volts: ""}); }, {key: "not"})]),
@@ -71,7 +71,7 @@ function number(text, take) {
 }
 
 function openedPart(test, draft, set) {
-  var near = openersNear(test.outlet), picked = draft.opened || [], several = draft.more;
+  var near = openersNear(test.outlet).filter(function (id) { return test.pressed !== "breaker" || id !== test.outlet; }), picked = draft.opened || [], several = draft.more;
   function id(one) { return tap([make("strong", {}, apart(one)), make("span", {"class": "spot"}, OPENER[one].space ? tell("opened.breaker", {space: OPENER[one].space}) : spotOf(one))],
     function () {
       if (!several) { set({opened: [one], more: false}); return; }
@@ -79,21 +79,23 @@ function openedPart(test, draft, set) {
       set({opened: DATA.openers.map(function (opener) { return opener.id; }).filter(function (other) { return other === one ? !on : has(picked, other); })});
     }, {key: "o " + one, down: several ? has(picked, one) : undefined}); }
   var listed = draft.typing === "openers" ? DATA.openers.map(function (one) { return one.id; }) : near;
-  return {main: [asking(test.pressed === "breaker" ? "opened.too" : several ? "opened.several" : "opened.ask", {id: test.outlet}),
+  return {main: [asking(several ? "opened.several" : "opened." + test.pressed),
     keysOf(listed.map(id), "even"),
     several ? null : keysOf([tap(tell("opened.nothing"), function () { set({opened: [], more: false}); }, {key: "nothing"}),
       tap(tell("opened.two"), function () { set({opened: [], more: true}); }, {key: "two"})]),
     draft.typing === "openers" ? null : keysOf([tap(tell("opened.another"), function () { set({typing: "openers"}); }, {key: "another"})])],
-    bar: several ? [tap(tell("back"), function () { set({opened: test.pressed === "breaker" ? [] : null, more: false}); }, {key: "back"}),
-      tap(tell("opened.those", {count: picked.length}), function () { set({more: false, typing: null}); }, {look: "main", key: "those"})] : null};
+    bar: several ? [tap(tell("back"), function () { set({opened: null, more: false}); }, {key: "back"}),
+      picked.length < 2 ? null : tap(tell("opened.those", {count: picked.length}), function () { set({more: false, typing: null}); }, {look: "main", key: "those"})] : null};
 }
 function leftPart(test, draft, set) {
   var own = apart(test.outlet), typing = draft.typing && draft.typing.slice(0, 5) === "left ";
-  return {main: [asking("left.ask", {id: test.outlet}),
-    keysOf(LEFT.map(function (volts) { return tap(tell("left.dead_volts", {volts: volts}), function () { set({left: {dead: true, volts: volts}}); }, {key: "l" + volts, look: "dead"}); }).concat(
-      [tap(tell("left.dead"), function () { set({left: {dead: true, volts: ""}}); }, {key: "dead", look: "dead"}),
-       tap(tell("left.live"), function () { set({left: {dead: false, volts: ""}}); }, {key: "live", look: "live"}),
-       tap(tell("left.other"), function () { set({typing: "left "}); focusOn("typed"); }, {key: "other"})]), "three"),
+  return {main: [asking("left.ask", {id: test.outlet}), make("h3", {}, tell("left.volts")),
+    keysOf(LEFT.map(function (volts) {
+      return tap(volts, function () { set({left: {dead: true, volts: volts}}); }, {key: "l" + volts, label: plain("left.chip_dead_volts", {id: test.outlet, volts: volts})});
+    }), "five"),
+    keysOf([tap(tell("left.dead"), function () { set({left: {dead: true, volts: ""}}); }, {key: "dead"}),
+      tap(tell("left.live"), function () { set({left: {dead: false, volts: ""}}); }, {key: "live"}),
+      tap(tell("left.other"), function () { set({typing: "left "}); focusOn("typed"); }, {key: "other", look: "span"})]),
     typing && draft.typing === "left " ? typed("typed", "volts.type", "", function (text) { number(text, function (volts) { set({typing: "left " + volts}); }); }, "decimal") : null,
     typing && draft.typing !== "left " ? [asking("left.which", {id: own, volts: draft.typing.slice(5)}), keysOf([
       tap(tell("dead"), function () { set({left: {dead: true, volts: draft.typing.slice(5)}, typing: null}); }, {key: "typed dead", look: "dead"}),
@@ -121,7 +123,7 @@ function looksPart(test, draft, set) {
   if (own === "tester" || own === "none" && test.part !== "last") { asked = asked.filter(function (id) { return id !== test.outlet || !(draft.left || Number(draft.volts)); }); }
   var rest = onCircuit(test.outlet.split(" ")[0]), circuit = !test.open && test.part !== "last";
   if (asked.length) { parts.push(asking("looks.ask"), outletsOf(asked, test, draft, set, true)); }
-  parts.push(make("h2", {"class": "ask"}, tell(asked.length ? "looks.rest" : "looks.more")), keysOf([
+  parts.push(asking(asked.length ? "looks.rest" : "looks.more"), keysOf([
     circuit && restOf(test, draft, "circuit").length ? tap(tell("looks.circuit"), function () { set({rest: "circuit"}); }, {key: "circuit"}) : null,
     restOf(test, draft, "house").length ? tap(tell("looks.house"), function () { set({rest: "house"}); }, {key: "house"}) : null]));
   var others = DATA.outlets.filter(function (outlet) { return !has(asked, outlet.id) && outlet.id !== test.outlet; });
@@ -184,7 +186,7 @@ function lookAgain(odd, row, draft, set) {
 }
 function oddPart(test, draft, set) {
   var found = odds(test, draft), answers = oddAnswers(test, draft);
-  return {main: [make("h2", {"class": "ask"}, tell("odd.title")), oddPanel((answers.length ? answers : found)[0], rowOf(test, draft), draft, function (changes) {
+  return {main: [asking("odd.title"), oddPanel((answers.length ? answers : found)[0], rowOf(test, draft), draft, function (changes) {
     if (changes.kept && draft.atodds && found.length === 1) { changes.atodds = false; }
     set(changes);
   })]};
@@ -207,13 +209,13 @@ function restPart(test, draft, set) {
     }, {look: "main", key: "yes"})]};
 }
 function gapsPart(test, draft, set) {
-  return {main: [make("h2", {"class": "ask"}, tell("gaps.ask")), make("p", {"class": "names"}, gapsIn(test, draft).map(function (id) { return [make("bdi", {"class": "id"}, id), " "]; })),
+  return {main: [asking("gaps.ask"), make("p", {"class": "names"}, gapsIn(test, draft).map(function (id) { return [make("bdi", {"class": "id"}, id), " "]; })),
     para("", tell("gaps.says"))],
     bar: [tap(tell("gaps.save"), function () { draft.gaps = false; saveTest(test, draft); }, {key: "save gaps"}),
       tap(tell("gaps.on"), function () { set({gaps: false, reset: null}); }, {look: "main", key: "go on"})]};
 }
 function noResetPart(test, draft, set) {
-  return {main: [make("h2", {"class": "ask"}, tell("reset.ask")), para("", tell("reset.says"))],
+  return {main: [asking("reset.ask"), para("", tell("reset.says"))],
     bar: [tap(tell("reset.holds"), function () { set({noreset: false}); }, {key: "it holds"}),
       tap(tell("reset.sure"), function () { draft.noreset = false; trySave(test, draft, set, "no"); }, {look: "stop", key: "sure"})]};
 }
@@ -229,7 +231,7 @@ function saveBar(test, draft, set) {
   var row = rowOf(test, draft), opens = opened(row).length > 0;
   var name = !opens ? "save.plain" : test.open ? "save.round" : row.pressed === "breaker" ? "save.breaker" : "save.reset";
   return [tap(tell("back"), leaveTest, {key: "back"}),
-    opens ? tap(tell(test.open || row.pressed === "breaker" ? "reset.not_on" : "reset.no"), function () { set({noreset: true}); }, {look: "stop", key: "no reset"}) : null,
+    opens ? tap(tell(test.open ? "reset.not_all" : row.pressed === "breaker" ? "reset.off" : "reset.no"), function () { set({noreset: true}); }, {look: "stop", key: "no reset"}) : null,
     tap(tell(name), function () { trySave(test, draft, set, opens ? "yes" : null); }, {look: "main", key: "save"})];
 }
 function trySave(test, draft, set, reset) {
