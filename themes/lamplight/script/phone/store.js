@@ -1,6 +1,6 @@
 /* Where entries are kept: on the phone, tried before it is trusted; in the address where the phone refuses or is not yet known to
    keep; one tab at a time. A value has a turn: of two copies the later one counts. */
-var store = {key: "", me: "", turn: 0, works: false, state: "untried", spoilt: "", taken: false, full: false};
+var store = {key: "", me: "", turn: 0, works: false, state: "untried", spoilt: null, taken: false, full: false};
 
 /* The value that was kept, or null. `sound` says whether a value is whole. States: untried | kept | address | none. */
 function storeOpen(key, sound) {
@@ -63,9 +63,11 @@ function storeText(value) {
   return JSON.stringify({turn: store.turn, owner: store.me, seen: store.state === "kept", value: value});
 }
 function storeCopy(text) {
-  var copy = "#" + btoa(unescape(encodeURIComponent(text)));
-  try { history.replaceState(null, "", copy); } catch (refused) { location.hash = copy; }
-  return location.hash === copy;
+  try {
+    var copy = "#" + btoa(unescape(encodeURIComponent(text)));
+    try { history.replaceState(null, "", copy); } catch (refused) { location.hash = copy; }
+    return location.hash === copy;
+  } catch (refused) { return false; }
 }
 /* What another tab wrote last. */
 function storeLatest() {

@@ -35,7 +35,7 @@ function startScreen() {
   var ready = log.by && log.day === today && log.told === today;
   return {top: head(DATA.title, DATA.job), main: [
     heading(tell("start.title")),
-    store.spoilt ? make("div", {"class": "odd"}, para("", tell("start.spoilt"))) : null,
+    store.spoilt !== null ? make("div", {"class": "odd"}, para("", tell("start.spoilt"))) : null,
     leftBehind().map(function (old) {
       return make("div", {"class": "odd"}, para("", tell("start.behind", {count: old.rows.length})),
         tap(tell("start.behind_save"), function () { saveFile(fileName(), fileOfTaps(old.rows, old.places)); }, {key: "behind"}));

@@ -1,0 +1,178 @@
+"""What was entered stays: closed after every tap, storage refused, full or spoilt, two tabs, a clock that goes back, a page made anew."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import pytest
+from house import BASE, report_of
+from publish.walk.taps import BEGIN, Walker, answer, data_of, page_of, without_tests
+
+from sitegen.protection.tree import Tree
+
+pytestmark = pytest.mark.browser
+REFUSED = "Object.defineProperty(window, 'localStorage', {get() { throw new DOMException('no', 'SecurityError'); }})"
+FULL = """const set = Storage.prototype.setItem;
+Storage.prototype.setItem = function (key, value) { if (value.length > 900) throw new DOMException('full', 'QuotaExceededError'); set.call(this, key, value); }"""
+
+
+@pytest.fixture(scope="module")
+def small():
+    return without_tests(report_of(BASE))
+
+
+@pytest.fixture
+def phone(chromium):
+    context = chromium.new_context(viewport={"width": 360, "height": 640}, has_touch=True, is_mobile=True)
+    yield context
+    context.close()
+
+
+class Forgetful(Walker):
+    """Closes the page after every tap and opens the file again."""
+
+    def tap(self, key, like="="):
+        found = super().tap(key, like)
+        old, self.page = self.page, self.page.context.new_page()
+        old.close()
+        self.page.clock.set_fixed_time(self.at)
+        self.page.goto(self.url)
+        return found
+
+
+def some_tests(walker, small, count, data=None):
+    """The first tests of the list, tapped and saved."""
+    tree = Tree(small.job)
+    for number, test in enumerate((data or data_of(small))["tests"][:count]):
+        walker.at = BEGIN + timedelta(minutes=number)
+        walker.page.clock.set_fixed_time(walker.at)
+        walker.test(test, answer(small.job, tree, test, number))
+    return walker
+
+
+def begun(phone, file, sort=Walker):
+    walker = sort(phone.new_page(), file)
+    walker.at, walker.url = BEGIN, file.as_uri()
+    return walker
+
+
+def rows(text):
+    return text.split("\n")[3:-1]
+
+
+def started(walker):
+    walker.begin()
+    walker.tap("next")
+    return walker
+
+
+def test_closed_after_every_tap(small, phone, chromium, tmp_path):
+    """The file is the same as without closing, to the byte; the page says that this phone keeps."""
+    file = page_of(small, tmp_path)
+    other = chromium.new_context(viewport={"width": 360, "height": 640}, has_touch=True, is_mobile=True)
+    steady = some_tests(started(begun(other, file)), small, 3).file()
+    other.close()
+    walker = begun(phone, file)
+    walker.begin()
+    walker.__class__ = Forgetful
+    walker.tap("next")
+    for key in ("now", "told", "go"):   # the first opening that finds what the one before had kept asks once more
+        if walker.there(key) and walker.page.locator(f'[data-key="{key}"][aria-pressed="true"]').count() == 0:
+            walker.tap(key)
+    some_tests(walker, small, 3)
+    walker.__class__ = Walker
+    assert walker.page.evaluate("store.state") == "kept"
+    assert walker.file() == steady and len(rows(steady)) == 3
+
+
+@pytest.mark.parametrize("trouble, says", [(REFUSED, "only the address"), (FULL, "no room left")])
+def test_storage_refused_or_full(small, phone, tmp_path, trouble, says):
+    """The address of the open page carries a copy, and the page says so."""
+    phone.add_init_script(trouble)
+    walker = some_tests(started(begun(phone, page_of(small, tmp_path))), small, 3)
+    assert walker.page.evaluate("store.state") == "address"
+    again = phone.new_page()
+    again.goto(walker.page.url)
+    assert says in again.locator(".keeps").inner_text()
+    assert again.evaluate("log.rows.length") == 3 and again.evaluate("log.rows.map(row => row.cells)") == walker.page.evaluate("log.rows.map(row => row.cells)")
+
+
+def test_where_nothing_can_be_kept_the_page_says_so(small, phone, tmp_path):
+    phone.add_init_script(REFUSED + "; window.btoa = () => { throw new Error('no'); }")
+    walker = begun(phone, page_of(small, tmp_path))
+    assert "keeps nothing" in walker.page.locator(".keeps").inner_text()
+
+
+def test_what_is_spoilt_is_put_aside_and_told(small, phone, tmp_path):
+    """Cut anywhere, what was kept is never taken for whole."""
+    file = page_of(small, tmp_path)
+    walker = some_tests(started(begun(phone, file)), small, 2)
+    assert walker.page.evaluate("(() => { const text = localStorage.getItem(store.key); return [...text].filter((_, at) => storeRead(text.slice(0, at))).length; })()") == 0
+    for cut in ("text.slice(0, -9)", "'null'", "'{\"turn\":9,\"value\":{\"rows\":[{}],\"drafts\":{}}}'", "''"):
+        kept = walker.page.evaluate(f"(() => {{ const text = localStorage.getItem(store.key), cut = {cut}; localStorage.setItem(store.key, cut); return cut; }})()")
+        again = phone.new_page()
+        again.goto(file.as_uri())
+        assert "cannot be read" in again.locator(".odd").inner_text()
+        assert again.evaluate("localStorage.getItem(store.key + ' spoilt')") == kept
+        again.close()
+
+
+def test_two_tabs(small, phone, tmp_path):
+    """The later one takes over; the earlier one says so at once and takes no tap; going on there brings back every row."""
+    file = page_of(small, tmp_path)
+    one = some_tests(started(begun(phone, file)), small, 1)
+    two = begun(phone, file)
+    two.page.wait_for_function("log.rows.length === 1")
+    one.page.locator("[data-screen=twice]").wait_for()
+    for key in ("now", "told", "go"):
+        if two.there(key) and not two.page.locator(f'[data-key="{key}"][aria-pressed="true"]').count():
+            two.tap(key)
+    test = data_of(small)["tests"][1]
+    two.test(test, answer(small.job, Tree(small.job), test, 1))
+    one.tap("here")
+    assert one.page.evaluate("log.rows.length") == 2 and one.page.evaluate("document.body.dataset.screen") == "test"
+    two.page.locator("[data-screen=twice]").wait_for()
+
+
+def test_a_clock_that_goes_back(small, phone, tmp_path):
+    """The later look has the later time, and its note says what the phone showed."""
+    walker = some_tests(started(begun(phone, page_of(small, tmp_path))), small, 2)
+    walker.page.clock.set_fixed_time(BEGIN - timedelta(hours=1))
+    test = data_of(small)["tests"][2]
+    walker.test(test, answer(small.job, Tree(small.job), test, 2))
+    assert "clock of this phone went back" in walker.page.locator(".said").inner_text()
+    last = rows(walker.file())[-1]
+    assert ",phone clock 2027-06-01 08:00:00,09:01:01," in last
+
+
+def test_undo_change_and_over(small, phone, tmp_path):
+    """Undo brings the draft back as it was; a row in no file is changed, one that is in a file is done over and both stay."""
+    walker = some_tests(started(begun(phone, page_of(small, tmp_path))), small, 2)
+    before = walker.page.evaluate("log.rows.map(row => row.cells.slice(1, 12))")
+    walker.tap("undo")
+    assert walker.page.evaluate("log.rows.length") == 1
+    walker.tap("save")
+    assert walker.page.evaluate("log.rows.map(row => row.cells.slice(1, 12))") == before
+    key = data_of(small)["tests"][0]["key"]
+    for tap in ("back", key, "change", "save"):
+        walker.tap(tap)
+    assert walker.page.evaluate("log.rows.map(row => row.cells.slice(1, 12))") == before[::-1]
+    text = walker.file()
+    walker.tap("taken")
+    assert walker.page.evaluate("notFiled()") == 0 and len(rows(text)) == 2
+    test = data_of(small)["tests"][0]
+    walker.tap(key)
+    walker.tap("change")
+    walker.test(test, answer(small.job, Tree(small.job), test, 0))
+    assert len(rows(walker.file())) == 3
+
+
+def test_rows_of_an_earlier_page_are_not_forgotten(small, phone, tmp_path):
+    """A page made anew asks other tests; what the one before kept, and no file has, can still be saved."""
+    (tmp_path / "new").mkdir()
+    walker = some_tests(started(begun(phone, page_of(small, tmp_path))), small, 2)
+    text = walker.file()
+    later = begun(phone, page_of(small, tmp_path / "new", missing=False))
+    with later.page.expect_download() as download:
+        later.tap("behind")
+    assert download.value.path().read_text("utf-8") == text
