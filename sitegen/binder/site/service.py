@@ -65,8 +65,8 @@ def device_record(desk: Desk, device: str) -> DeviceRecord:
 def _details(desk: Desk, device: str, known: Mapping[str, str], amps: str = "") -> str:
     """What stands on it, and to what its terminals were tightened; a key of the contractor's own stands as written."""
     says = desk.words.get("service.plate")
-    return ", ".join(filter(None, (amps, *(f"{says.get(key, key)} {_dated(desk, value)}".strip() for key, value in known.items()),
-                                   also_in_neutral(desk, device))))
+    plate = ", ".join(filter(None, (amps, *(f"{says.get(key, key)} {_dated(desk, value)}".strip() for key, value in known.items()))))
+    return ". ".join(filter(None, (plate, also_in_neutral(desk, device))))
 
 
 def _dated(desk: Desk, value: str) -> str:

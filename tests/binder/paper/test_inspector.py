@@ -7,7 +7,7 @@ from house import CASES
 
 from sitegen.binder.compose import compose
 from sitegen.binder.desk import Desk
-from sitegen.binder.paper.inspector import inspector_sheet
+from sitegen.binder.paper.inspector import without_keys, inspector_sheet
 from sitegen.job import read_job
 from sitegen.job.records import Amendment, Code
 from sitegen.protection.examine import examine
@@ -52,7 +52,7 @@ def test_an_older_house_has_its_readings_its_aluminum_and_its_ungrounded_outlets
     assert next(row[1] for _, rows in sheet.rooms for row in rows if row[0] == "F1") == "receptacle, no equipment ground · by the door"
     assert [level for level, *_ in sheet.against] == sorted((level for level, *_ in sheet.against), key=["stop", "fix", "know"].index)
     assert dict(sheet.facts)["Panel P2"].endswith("generator. Neutral and ground: not written. A generator is kept apart from the utility by: not written.")
-    assert not any("`" in says for _, says in sheet.beside)
+    assert not any("`" in says or "Write" in says for _, says in sheet.beside)
     assert [row[-1] for row in sheet.circuits] == ["–", "–", "all 15 June 2026", "–", "–", "–"]
 
 
@@ -71,6 +71,11 @@ def test_what_is_unguarded_stands_with_its_reason_and_what_the_book_has_against_
 def test_what_could_not_be_judged_is_said(example):
     assert any("does not give what is in the box for F2, K1" in text for text in sheet_of(read_job(OLDER)).not_proved)
     assert any("on the map is L9" in text for text in sheet_of(read_job(example)).not_proved)
+
+
+def test_what_a_tester_read_stays_and_what_to_write_into_the_record_goes():
+    says = "H1 (Hall) read `open neutral` on 2 May 2026, not correct. Do not use it. Write `looks: x`."
+    assert without_keys(says) == "H1 (Hall) read open neutral on 2 May 2026, not correct. Do not use it."
 
 
 def test_every_key_that_a_rule_can_lack_has_words():

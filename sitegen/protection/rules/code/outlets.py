@@ -84,10 +84,10 @@ def no_ground_words(house: House) -> Iterator[Broken | Lacks]:
         if bare and point.marks is None:     # what is printed is not yet stuck on
             yield Lacks("marks: GFCI Protected, No Equipment Ground", (point.id,))
         elif bare:
-            wanted = {"no equipment ground"} | ({"gfci protected"} if not point.kind.stops_shock else set())
-            missing = wanted - set(point.marks or ())
+            wanted = ["No Equipment Ground"] if point.kind.stops_shock else ["GFCI Protected", "No Equipment Ground"]
+            missing = [words for words in wanted if words.casefold() not in (point.marks or ())]
             if missing:
-                yield Broken((point.id,), f"no ground here, and its plate does not say {both(sorted(f'“{one}”' for one in missing))}",
+                yield Broken((point.id,), f"no ground here, and its plate does not say {both(f'“{words}”' for words in missing)}",
                              "Stick on the strip that is printed for it, and write it into `marks`." if printed
                              else "Stick the words on, or let `labels: wanted` have `ground`.")
         source = house.job.point.get(point.feed.source)
