@@ -144,7 +144,7 @@ def test_trace_of_words_that_fit_nothing_exits_2(job, capsys):
 
 def test_trace_says_when_a_wall_switch_must_be_on(job, capsys):
     assert main(["trace", str(job), "L1"]) == 0
-    assert "Turn its wall switch on. (by the door) Bulb good?" in capsys.readouterr().out
+    assert "- Its wall switch on? by the door" in capsys.readouterr().out
 
 
 def test_check_on_a_terminal_wraps_and_colours_and_piped_it_does_neither(job):

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from ..protection.examine import Report
+from .answer.places import main_switch
 from .desk import Desk
 from .desk.address import page_url
 from .desk.words import Words
@@ -33,7 +34,7 @@ def _edition(desk: Desk) -> Edition:
     job, words, file = desk.job, desk.words, desk.job.file
     made = max((*(row.date for row in job.tests), *(visit.date for visit in job.visits)), default=file.handover)
     frame = Frame(file, desk.draft, desk.firm, desk.phone, re.sub(r"[^\d+]", "", desk.phone), desk.emergency,
-                  words.day(made) if made else "", words.join([panel.at for panel in job.panels if panel.fed_from is None]))
+                  words.day(made) if made else "", main_switch(desk))
     calendars = [(device, device_calendar(desk, device)) for device in desk.tree.devices]
     calendars.append(("all", house_calendar(desk)))
     below, places = f"{desk.further}/" if desk.further else "", place_pages(desk)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from ..protection.rounds.uses import STARTS, used_as
 from .answer.places import takes_a_charger, used_for
 from .desk import Desk
 from .desk.once import once
@@ -34,4 +35,4 @@ def watch(desk: Desk, device: str) -> Watch:
 def _is_light(desk: Desk, id: str) -> bool:
     """A light, or what is used as one; not a heat lamp, nor the light of a fan."""
     lit = desk.point(id).kind.by_name or used_for(desk, id, "lamp") and not desk.point(id).behind
-    return lit and not used_for(desk, id, "turns_or_heats")
+    return lit and not used_as(desk.point(id), STARTS)

@@ -104,6 +104,11 @@ def _where(desk: Desk, id: str) -> tuple[str, ...]:
 
 def _answer(answer: Answer) -> Iterator[str]:
     yield ""
+    yield from answer.alert
+    if answer.first:
+        yield answer.first.heading
+        yield from (f"  - {line.plain}" for line in answer.first.lines)
+        yield answer.first.also
     yield answer.headline.plain
     if answer.why:
         yield answer.why.plain + "."

@@ -129,13 +129,17 @@ def test_pages_open_without_request_or_message(bound, hosted, chromium, place):
 @pytest.mark.browser
 def test_the_first_screen_holds_the_answer(bound, manifest, chromium):
     """At 360x560, in both languages: instruction, room, exact spot and the first step stand above the fold, whole;
-    nothing runs off the side."""
+    nothing runs off the side. Where something is to be looked at before any walk, that is the answer: all of it and the
+    call button stand there whole, and the instruction begins."""
     page = chromium.new_page(viewport={"width": 360, "height": 560})
     ids = dict.fromkeys(row["id"] for row in (*manifest["devices"], *manifest["outlets"]))
     for path in (path for id in ids for path in (f"site/{id}/index.html", f"site/{id}/es/index.html")):
         row = {"id": path}
         page.goto((bound / path).as_uri())
-        for what in ("h1", ".room", ".at", ".steps li"):
+        look = page.locator("ul.first").count()
+        if look:
+            assert page.locator(".act").bounding_box()["y"] + 24 <= 560, row["id"]
+        for what in ("h1", "ul.first") if look else ("h1", ".room", ".at", ".steps li"):
             box = page.locator(what).first.bounding_box()
             assert box and box["y"] >= 0 and box["y"] + box["height"] <= 560, (row["id"], what, box)
         assert page.evaluate("document.documentElement.scrollWidth") <= 360, row["id"]
@@ -147,13 +151,17 @@ def test_the_first_screen_holds_the_answer(bound, manifest, chromium):
 @pytest.mark.browser
 def test_at_most_sixty_words_up_to_the_check(bound, example, manifest, chromium):
     """The answer is short: sixty words from the question to the check, the contractor's own texts aside: the room,
-    what is plugged in, the place of a wall switch."""
+    what is plugged in, the place of a wall switch. What is to be looked at before any walk has as many, down to the stop line."""
     points = read_job(example).point
     page = chromium.new_page()
     for row in (*manifest["devices"], *manifest["outlets"]):
         page.goto((bound / row["page"]).as_uri())
-        words = page.locator(".answer > h1, .answer > .doubt, .answer > .stop p, .answer > .steps").all_inner_texts()
-        said = " ".join(words)
+        look = page.locator("ul.first").count()
+        parts = (".act, .doubt, .steps", "h1, .first, .stop p") if look else ("h1, .doubt, .stop p, .steps",)
+        said = " ".join(page.locator(", ".join(f".answer > {part}" for part in parts[0].split(", "))).all_inner_texts())
+        if look:
+            first = " ".join(page.locator(", ".join(f".answer > {part}" for part in parts[1].split(", "))).all_inner_texts())
+            assert len(first.split()) <= 60 + len(page.locator(".first li:first-child").inner_text().split()), row["id"]
         if point := points.get(row["id"]):
             for theirs in (f"({point.room})", f": {point.use}.", f"({', '.join(points[id].at for id in point.switched_by)})"):
                 said = said.replace(theirs, " ", 1)

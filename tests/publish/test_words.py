@@ -17,7 +17,7 @@ from sitegen.publish import theme
 
 # Lists whose length is the language's own matter: what callers say, and what must not stay without power.
 FREE = ("search.skip", "search.same", "search.panel", "search.breaker", "search.dark", "search.stop", "search.calm", "vital", "cold",
-        "lamp", "turns_or_heats", "restarts")
+        "lamp", "restarts")
 # The walk-through sheet is the electrician's own, and in the job's first language.
 ENGLISH_ONLY = ("walk.", "phone.", "rough.")
 # Not read by the homeowner in a hurry: the record, and what is said to the person who sticks the labels.

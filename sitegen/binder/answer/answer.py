@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from ...job.kinds import Kind
+from ...protection.rounds.uses import MEDICAL, STARTS, used_as
 from ..desk import Desk, room_and_spot
 from ..desk.words import Rich, Tag, Words
 from .cases import Case, breaker_cases, device_cases, other_thing_case, plugged_case
-from .places import Spot, at_of, place, spot, tag, takes_a_charger, used_for
+from .first import TryFirst, try_first
+from .places import Spot, at_of, place, spot, spots_of, tag, takes_a_charger, used_for
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,15 +27,19 @@ class Answer:
     hints: tuple[str, ...]       # other sources of power; how food keeps
     cases: tuple[Case, ...]
     rule: str                    # how often one may press
+    first: TryFirst | None = None   # what to look at before any walk
+    alert: tuple[str, ...] = ()     # before all else: medical equipment is without power
 
 
 def device_answer(desk: Desk, device: str, about: str) -> Answer:
     """The answer for someone who stands in front of the device."""
     kind = desk.tree.kind(device)
-    return Answer(about, _headline(desk, device, sure=True), None, spot(desk, device), "", None, "",
+    return Answer(about, _headline(desk, device, sure=True), None, spot(desk, device), "", None,
+                  _wet(desk, desk.tree.outlets_of(desk.tree.goes_dead(device))),
                   (*_steps(desk, device, device), _check_any(desk, device)),
                   _device_hints(desk, device),
-                  device_cases(desk, device, device, parts=True), _rule(desk.words, kind))
+                  device_cases(desk, device, device, parts=True), _rule(desk.words, kind),
+                  alert=_alert(desk, desk.tree.outlets_of(desk.tree.goes_dead(device))))
 
 
 def outlet_answer(desk: Desk, outlet: str) -> Answer:
@@ -41,20 +48,32 @@ def outlet_answer(desk: Desk, outlet: str) -> Answer:
     cuts = desk.claims.cuts(outlet)
     press = cuts[0].device if cuts else tree.breaker_of(outlet)
     where = spot(desk, press)
-    steps = (*_first(desk, outlet), *_steps(desk, press, outlet), _check(desk, outlet, where.room))
-    wet = desk.words.text("stop_line.rain") if desk.point(outlet).place == "outdoor" else ""
+    first = try_first(desk, outlet, press)
+    steps = (*(() if first else _switch(desk, outlet)), *_steps(desk, press, outlet), _check(desk, outlet, where.room))
+    wet, alert = _wet(desk, (outlet,)), _alert(desk, (outlet,))
     hints, thing = _hints(desk, outlet, (outlet,)), plugged_case(desk, outlet)
     if not cuts:
         name = "answer.no_reset" if desk.claims.no_reset_problem(outlet) else "answer.no_button"
         return Answer(about, _breaker_headline(desk, press, outlet), desk.words.rich(name), where,
                       _go(desk, outlet, where), None, wet,
-                      steps, hints, (*thing, *breaker_cases(desk, press, parts=False)), desk.words.text("cases.rule_once"))
+                      steps, hints, (*thing, *breaker_cases(desk, press, parts=False)), desk.words.text("cases.rule_once"), first, alert)
     nearest = cuts[0]
     doubt = None if nearest.shown else _doubt(desk, outlet, press)
     return Answer(about, _headline(desk, press, nearest.shown is not None), None, where,
                   _go(desk, outlet, where), doubt, wet, steps, hints,
-                  (*other_thing_case(desk, outlet, press), *device_cases(desk, press, outlet, parts=False), *thing),
-                  _rule(desk.words, tree.kind(press)))
+                  (*(() if first else other_thing_case(desk, outlet, press)), *device_cases(desk, press, outlet, parts=False), *thing),
+                  _rule(desk.words, tree.kind(press)), first, alert)
+
+
+def _wet(desk: Desk, outlets: Iterable[str]) -> str:
+    """Asked where rain can get in at one of them."""
+    return desk.words.text("stop_line.rain") if any(desk.point(id).place == "outdoor" for id in outlets) else ""
+
+
+def _alert(desk: Desk, outlets: Iterable[str]) -> tuple[str, ...]:
+    """Said before all else where medical equipment may be without power."""
+    medical = any(used_as(desk.point(id), MEDICAL) for id in outlets)
+    return (desk.words.text("answer.medical", number=desk.emergency),) if medical else ()
 
 
 def _doubt(desk: Desk, outlet: str, press: str) -> Rich:
@@ -89,10 +108,26 @@ def _breaker_headline(desk: Desk, breaker: str, outlet: str) -> Rich:
 def _steps(desk: Desk, id: str, asker: str) -> tuple[Rich, ...]:
     tree = desk.tree
     kind = tree.kind(id)
+    safe = _safe(desk, id)
     if not kind.is_breaker:
-        return (desk.words.rich("answer.steps.press"),)
+        return *safe, desk.words.rich("answer.steps.press")
     name = ("push" if kind.opens else "push_plain") + ("" if desk.claims.breaker_tried(asker) else "_marked")
-    return desk.words.rich("answer.steps.panel"), desk.words.rich(f"answer.steps.{name}", space=desk.job.breaker[id].space)
+    return *safe, desk.words.rich("answer.steps.panel"), desk.words.rich(f"answer.steps.{name}", space=desk.job.breaker[id].space)
+
+
+def _safe(desk: Desk, id: str) -> tuple[Rich, ...]:
+    """Before power comes back: off with what may start by itself; before a breaker goes on, with what may have overloaded it."""
+    behind = desk.tree.outlets_of(desk.tree.goes_dead(id))
+    starts = any(used_as(desk.point(one), STARTS) for one in behind)
+    if starts and len(behind) == 1:
+        name = "safe_one"
+    elif desk.tree.kind(id).is_breaker and len(behind) > 1 and any(desk.point(one).kind.has_face for one in behind):
+        name = "safe_breaker"
+    else:
+        name = "safe"
+        if not starts:
+            return ()
+    return (desk.words.rich(f"answer.steps.{name}"),)
 
 
 def _check(desk: Desk, outlet: str, room: str) -> Rich:
@@ -103,6 +138,8 @@ def _check(desk: Desk, outlet: str, room: str) -> Rich:
         return desk.words.rich(f"answer.steps.{name}", room=point.room, id=tag(desk, outlet))
     if point.kind.by_name:
         return desk.words.rich("answer.steps.check_light")
+    if (point.switched_by or point.works_by) and used_as(point, STARTS):
+        return desk.words.rich("answer.steps.check_own")
     name = "check_look_here" if room == point.room else "check_look"
     return desk.words.rich(f"answer.steps.{name}", thing=point.use or at_of(desk, outlet))
 
@@ -113,16 +150,15 @@ def _check_any(desk: Desk, device: str) -> Rich:
     return desk.words.rich("answer.steps.check_any" if charger else "answer.steps.check_any_look")
 
 
-def _first(desk: Desk, outlet: str) -> tuple[Rich, ...]:
-    """What to look at before any press: its wall switch, its bulb. What always hangs on it may start to run."""
+def _switch(desk: Desk, outlet: str) -> tuple[Rich, ...]:
+    """Its wall switch, before any press: on for a lamp or a charger, OFF for what may turn or heat."""
     point = desk.point(outlet)
     if not point.switched_by:
-        return (desk.words.rich("answer.steps.light_first"),) if point.kind.by_name else ()
-    switches = [desk.point(id) for id in point.switched_by]
-    places = desk.words.join([one.at if one.room == point.room else f"{one.room}, {one.at}" for one in switches])
-    kind = "light" if point.kind.by_name else "plug" if takes_a_charger(desk, outlet) else "fixed"
-    kind = "either" if desk.tree.either_way(outlet) else kind
-    return (desk.words.rich(f"answer.steps.switch_{kind}", places=places),)
+        return ()
+    places = spots_of(desk, point.switched_by, point.room)
+    starts = used_as(point, STARTS) or not takes_a_charger(desk, outlet)
+    name = "off" if starts else "either" if desk.tree.either_way(outlet) else "on"
+    return (desk.words.rich(f"answer.steps.switch_{name}", places=places),)
 
 
 def _hints(desk: Desk, id: str, seen: tuple[str, ...]) -> tuple[str, ...]:
@@ -131,9 +167,16 @@ def _hints(desk: Desk, id: str, seen: tuple[str, ...]) -> tuple[str, ...]:
     names = desk.words.join([desk.words.get(f"answer.sources.{source}") for source in sources])
     says = (desk.words.text("answer.other_sources", sources=names),) if sources else ()
     says += (desk.words.text("answer.flashlight"),) if _dark_at_panel(desk, id) else ()
+    says += (desk.words.text("answer.generator"),) if "generator" in sources else ()
     if any(used_for(desk, one, "cold") for one in seen):
         says += (desk.words.text("answer.door_shut"),)
-    return says
+    says += (desk.words.text("answer.aluminum"),) if _aluminum(desk, id) else ()
+    return (*says, desk.words.text("answer.changed"))
+
+
+def _aluminum(desk: Desk, id: str) -> bool:
+    breaker = desk.tree.breaker_of(id)
+    return any(circuit.wire and circuit.wire.metal == "aluminum" for circuit in desk.job.circuits if circuit.breaker == breaker)
 
 
 def _device_hints(desk: Desk, device: str) -> tuple[str, ...]:

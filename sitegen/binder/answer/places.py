@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from ...job.kinds import Kind
@@ -62,11 +64,28 @@ def at_of(desk: Desk, id: str) -> str:
     return desk.words.text("answer.half_at", at=point.at, half=desk.words.get(f"answer.half.{point.half}"))
 
 
+def spots_of(desk: Desk, ids: Iterable[str], room: str) -> str:
+    """Where these points are; the room only where it is not this one."""
+    points = [desk.point(id) for id in ids]
+    return desk.words.join([one.at if one.room == room else f"{one.room}, {one.at}" for one in points])
+
+
 @once
 def place(desk: Desk, id: str) -> str:
     """A point's place as a value: "Kitchen · left of the sink · toaster"."""
     point = desk.point(id)
     return desk.words.get("part_mark").join(part for part in (point.room, at_of(desk, id), point.use) if part)
+
+
+def main_switch(desk: Desk) -> str:
+    """What turns the whole house off, where the record says where that is; and what else brings power in."""
+    words, panels = desk.words, desk.job.panels
+    names = []
+    for panel in panels:
+        if panel.fed_from is None and panel.main:
+            names.append(words.text("call.main_at", at=panel.main.at) if panel.main.at else words.text("call.main_here", at=panel.at))
+    sources = [words.text(f"answer.sources.{source}") for panel in panels for source in panel.also_supplied_by]
+    return words.join(list(dict.fromkeys((*(names or [words.text("call.main")]), *sources))))
 
 
 def tag(desk: Desk, id: str) -> Tag:
@@ -86,5 +105,6 @@ def is_vital(desk: Desk, id: str) -> bool:
 
 
 def used_for(desk: Desk, id: str, names: str) -> bool:
+    """True where one of these words stands in what it is used for, whole or as more than one of it."""
     use = (desk.point(id).use or "").casefold()
-    return any(word in use for word in desk.words.get(names))
+    return any(re.search(rf"\b{re.escape(word.casefold())}(e?s)?\b", use) for word in desk.words.get(names))

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import Any
 
-from ..answer.places import page_folder
+from ..answer.places import main_switch, page_folder
 from ..desk import Desk
 from ..desk.words import Tag
 from ..round import monthly_round
@@ -53,7 +53,7 @@ def _monthly(desk: Desk, places: Places) -> Iterator[Page]:
 def cautions(desk: Desk) -> tuple[Caution, ...]:
     """Every caution with its signal word (ANSI Z535.4: the word goes by how bad the harm can be)."""
     return tuple(Caution(row["signal"], desk.words.text(f"cautions.signal.{row['signal']}"), row["head"],
-                         desk.words.fill(row["says"], "cautions.list", {"number": desk.emergency}).plain)
+                         desk.words.fill(row["says"], "cautions.list", {"number": desk.emergency, "main": main_switch(desk)}).plain)
                  for row in desk.words.get("cautions.list"))
 
 

@@ -32,7 +32,7 @@ def place_page(desk: Desk, id: str) -> PlacePage:
         target = cuts[0].device if (cuts := desk.claims.cuts(id)) else None
     safe = desk.words.many(f"keep_safe.{'breaker' if answer.spot.picture == 'breaker' else 'button'}", id=Tag(target or id))
     return PlacePage(id, button, answer, desk.words.rich("call.say", id=tag(desk, id)),
-                     turns_off(desk, target) if target else None, _guard(desk, id),
+                     turns_off(desk, target) if target else None, _guard(desk, id), _guard_heading(desk, id),
                      monthly_test(desk, id) if tree.kind(id).opens else None, safe, _record_key(desk, id),
                      _dated(desk, id), page_url(desk, id) if page_folder(desk, id) == id else None, drawings(desk, id, answer.spot.id))
 
@@ -57,6 +57,11 @@ def _changed(desk: Desk, id: str) -> Iterator[Rich]:
         yield desk.words.rich("guard.not_since", day=desk.words.day(since))
 
 
+def _guard_heading(desk: Desk, id: str) -> str:
+    kind = desk.tree.kind(id)
+    return desk.words.text("guard.heading_other" if kind.opens and not kind.stops_shock else "guard.heading")
+
+
 def _guard(desk: Desk, id: str) -> tuple[Rich, ...]:
     """What was shown of shock protection: pair by pair, with its days; and what was changed."""
     tree = desk.tree
@@ -72,6 +77,8 @@ def _guard(desk: Desk, id: str) -> tuple[Rich, ...]:
             says.append(desk.words.rich("guard.not_proved", reason=point.not_proved))
         elif not says and point.kind.has_face:
             says.append(desk.words.rich("guard.none"))
+        if point.kind.has_face and not point.grounded:
+            says.append(desk.words.rich("guard.ungrounded"))
     if kind.opens and not kind.stops_shock:
         says.append(desk.words.rich("guard.arc" if kind.stops_arcs else "guard.equipment", id=Tag(id)))
     if kind.stops_shock:

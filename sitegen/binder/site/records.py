@@ -31,7 +31,7 @@ class Frame:
     tel: str                  # digits for a tel: link
     emergency: str
     made: str                 # the last day anything was seen
-    panel: str                # where the main breaker is
+    main: str                 # what turns the whole house off, and where it is
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +75,7 @@ class PlacePage:
     say: Rich
     turns_off: TurnsOff | None    # the device's own list; on an outlet page that of the device to press
     guard: tuple[Rich, ...]
+    guard_heading: str
     monthly: MonthlyTest | None
     keep_safe: tuple[Rich, ...]
     record: str                   # key of the circuit's service page

@@ -136,6 +136,7 @@ def _marks(fields: Fields, key: str) -> tuple[str, ...] | None:
     return tuple(fold(item.text or "").casefold() for item in items)
 
 
+WORKS_BY = ("dusk sensor", "motion sensor", "timer", "thermostat", "switch")
 DEVICE = Keys("`device`", None, *map(Key, ("rating", "class", "make", "model", "date code", "date_code", "installed", "torque")),
                texts=True)
 POINT = Keys(
@@ -150,6 +151,7 @@ POINT = Keys(
     Key("may_hold", word({"receptacle": "receptacle", "faceless": "faceless", "none": "none"})), Key("new_box", flag),
     Key("reach", _reach),
     Key("feet_to_tub", number("ft", _LONGEST)), Key("work", word({name: name for name in ("new", "moved", "replaced", "existing")})),
-    Key("finished", flag), Key("slots", word({"2": 2, "3": 3})), Key("single", flag), Key("marks", _marks), Key("fill", read_fill),
+    Key("finished", flag), Key("slots", word({"2": 2, "3": 3})), Key("single", flag),
+    Key("works_by", word({name: name for name in WORKS_BY})), Key("marks", _marks), Key("fill", read_fill),
     Key("joint", word({name: name for name in ("pigtail", "through device")})), Key("load_empty", flag),
     Key("access", word({name: name for name in ACCESS})), Key("cables", word({str(n): n for n in range(1, _MOST_CABLES + 1)})), Key("both_poles", flag))

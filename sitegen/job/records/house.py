@@ -123,6 +123,7 @@ class Point:
     height: Said | None = None
     behind: Said | None = None        # what stands in front of it
     switched_by: tuple[str, ...] = () # ids of wall switches that must be on
+    works_by: str | None = None       # what it waits for, where that is no switch of the map: "dusk sensor", "thermostat", ...
     grounded: bool = True             # False: no equipment ground here
     needs: str | None = None          # "gfci": the contractor says that protection against shock is called for
     not_proved: Said | None = None    # the reason why it could not be proved

@@ -4,22 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ...job.records import Point
-from ...job.records.texts import Text
 from ..tree import Tree
-
-# Words of `use`, in the languages that a map is likely to be written in: part of a word is enough.
-COLD = ("freezer", "fridge", "refrigerator", "furnace", "boiler", "sump",
-        "congelador", "refrigerador", "nevera", "calefacci", "caldera", "bomba de sumidero")
-MEDICAL = ("medical", "oxygen", "dialysis", "ventilator", "cpap", "médic", "oxígeno", "diálisis")
-ALARM = ("smoke", "alarm", "detector", "humo")
-
-
-def used_as(point: Point, words: tuple[str, ...]) -> bool:
-    """True where the point's use, in any language of the job, has one of these words."""
-    use = point.use or ""
-    said = (use, *(use.by_language.values() if isinstance(use, Text) else ()))
-    return any(word in text.casefold() for text in said for word in words)
+from .uses import ALARM, COLD, MEDICAL, used_as
 
 
 def outlets_used_as(tree: Tree, words: tuple[str, ...]) -> tuple[str, ...]:

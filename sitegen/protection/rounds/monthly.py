@@ -7,7 +7,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..tree import Tree
-from .limits import MEDICAL, alone, lighting, outlets_used_as
+from .limits import alone, lighting, outlets_used_as
+from .uses import MEDICAL
 
 
 @dataclass(frozen=True, slots=True)

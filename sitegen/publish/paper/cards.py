@@ -55,5 +55,5 @@ def _first_head(data: PrintBinder, paper: Paper) -> float:
         corner = sizes["card-corner"] + 17 + _text(paper, data.address, width=sizes["card-corner"])
     stop = high(stop_line(paper, "ask", "do", "call"), sizes["card-stop"], sizes["card-stop-apart"], beside - 50, "bold")
     return (max(title + 22 + stop, corner) + _text(paper, words.text("call.fire", number=frame.emergency), "bold") + 4
-            + _text(paper, words.text("call.shock", number=frame.emergency, panel=frame.panel)) + (sizes["card-dial"] * sizes["dial-apart"] + 6 if frame.phone else 0)
+            + _text(paper, words.text("call.shock", number=frame.emergency, main=frame.main)) + (sizes["card-dial"] * sizes["dial-apart"] + 6 if frame.phone else 0)
             + _text(paper, frame.firm) + 34 + 26 + _text(paper, words.text("start.dark")))

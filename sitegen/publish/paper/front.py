@@ -83,7 +83,7 @@ def _above_list(sheet: DeviceSheet, paper: Paper, type: Type, flow: bool) -> flo
     corner = sizes["corner"] + 13 + high(sheet.address, sizes["small"], sizes["corner-apart"], sizes["corner"]) if sheet.place.url else 0
     stop = 22 + high(stop_line(paper, "ask", "do"), sizes["stop"], sizes["apart"], paper.wide - 50, "bold")
     steps = sum(high(step, type.step, sizes["step-apart"], paper.wide - 22) + 3 for step in answer.steps)
-    hints = sum(lines(hint, type.text, paper.wide - 22, "bold") * type.leading + 2 for hint in answer.hints)
+    hints = sum(lines(hint, type.text, paper.wide - 22, "bold") * type.leading + 2 for hint in (*answer.alert, *answer.hints))
     blocks = [_case(case, paper, type) for case in answer.cases]
     cases = columns([piece for block in blocks for piece in block] if flow else [sum(block) for block in blocks])
     return paper.draft + max(top, corner) + stop + steps + hints + 27 + cases + type.leading + 5 \
@@ -113,8 +113,8 @@ def _help(sheet: DeviceSheet, paper: Paper, type: Type) -> float:
 
 
 def _calls(paper: Paper) -> tuple[Rich, Rich]:
-    number, panel = paper.frame.emergency, paper.frame.panel
-    return paper.words.rich("call.fire", number=number), paper.words.rich("call.shock", number=number, panel=panel)
+    number, main = paper.frame.emergency, paper.frame.main
+    return paper.words.rich("call.fire", number=number), paper.words.rich("call.shock", number=number, main=main)
 
 
 def large_is_tight(sheet: DeviceSheet, paper: Paper) -> bool:
@@ -128,6 +128,6 @@ def large_is_tight(sheet: DeviceSheet, paper: Paper) -> bool:
     steps = sum(high(step, sizes["large-step"], times, paper.wide - 36) + 3 for step in answer.steps) + 16
     needed = paper.draft + high(answer.headline, sizes["large-headline"], sizes["head-apart"], paper.wide - 12, "bold") + 4 + spot \
         + high(stop_line(paper, "ask", "do", "call"), sizes["large-stop"], times, paper.wide - 62, "bold") + 27 + steps \
-        + sum(text(hint, "bold") for hint in answer.hints) + text(answer.rule, "bold") + text(paper.text("call.anything")) \
+        + sum(text(hint, "bold") for hint in (*answer.alert, *answer.hints)) + text(answer.rule, "bold") + text(paper.text("call.anything")) \
         + 44 + text(sheet.place.say) + sum(map(text, _calls(paper)))
     return needed > paper.high

@@ -105,7 +105,7 @@ def test_every_id_in_a_cell_leads_to_its_row(bound):
 
 def test_the_contractor_stands_by_rows_with_a_name_in_words(house, job):
     facts = dict(service_index(house).facts)
-    assert facts["Firm"] == "Bramble Hollow Electric" and facts["Licence"] == "ME-20417"
+    assert facts["Firm"] == "Bramble Hollow Electric" and facts["License"] == "ME-20417"
     assert not any("firm:" in value for value in facts.values())
     edit(job, "job.yaml", "contractor: {", "contractor: {van: two, ")
     assert ("van", "two") in service_index(Desk(report_of(job), open_theme().words("en"))).facts
