@@ -1,0 +1,82 @@
+"""Takes a one-line drawing; gives it as SVG: upright for a phone, each id a way to its row, or across a sheet of paper."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import lru_cache
+
+from markupsafe import Markup, escape
+
+from ...binder.one_line import OneLine
+from ..type.widths import break_lines, length
+from .one_line import Group, Metrics, Sheet, across, upright
+from .shapes import LINE, WIDE, Area, Line, Shape, Word
+from .svg import SAFETY, measure
+
+PAPER = 9.0          # pt, the size of words on paper; its typeface comes with the page
+_SLACK = 1.01        # what a browser's rounding may add to that
+
+
+def on_paper(text: str, bold: bool) -> float:
+    """How wide a word is on paper, in points."""
+    return length(text, "bold" if bold else "regular", 100) * PAPER / 100 * _SLACK
+
+
+def _wrap(scale: Callable[[bool], float]) -> Callable[[str, bool, float], tuple[str, ...]]:
+    """Lines no wider than the room there is. `scale`: units of the drawing that a unit of the typeface takes."""
+    def lines(text: str, bold: bool, room: float) -> tuple[str, ...]:
+        weight, dots = "bold" if bold else "regular", room / scale(bold)
+        found = break_lines(text, weight, 100, dots)
+        while found is None:        # one word is wider: it goes on in the next line
+            text = " ".join(part for word in text.split() for part in _cut(word, weight, dots))
+            found = break_lines(text, weight, 100, dots)
+        return found
+    return lines
+
+
+def _cut(word: str, weight: str, dots: float) -> list[str]:
+    parts = [""]
+    for letter in word:
+        if parts[-1] and length(parts[-1] + letter, weight, 100) > dots:
+            parts.append("")
+        parts[-1] += letter
+    return parts
+
+
+PHONE = Metrics(WIDE, 24.0, 22.0, LINE, measure, _wrap(lambda bold: 0.14 * SAFETY["bold" if bold else "regular"]))
+SHEET = Metrics(498.0, 15.0, 13.0, 10.8, on_paper, _wrap(lambda bold: PAPER / 100 * _SLACK))
+
+
+@lru_cache(maxsize=None)
+def one_line_svg(drawing: OneLine, paper: bool = False) -> Markup:
+    """What a template sets in."""
+    sheet = across(drawing, SHEET) if paper else upright(drawing, PHONE)
+    lines = "".join(_shape(line) for look in ("drawn", "shown") for line in sheet.lines if line.look == look)
+    return Markup(f'<div class="one-line"><svg viewBox="0 0 {_n(sheet.wide)} {_n(sheet.high)}" role="group" '
+                  f'aria-label="{escape(drawing.says)}">{lines}{"".join(_group(group, paper) for group in sheet.groups)}</svg></div>')
+
+
+def _n(number: float) -> str:
+    return f"{round(number, 1):g}"
+
+
+def _group(group: Group, paper: bool) -> str:
+    inside = "".join(map(_shape, group.shapes))
+    return f'<a href="{escape(group.href)}">{inside}</a>' if group.href and not paper else inside
+
+
+def _shape(shape: Shape) -> str:
+    match shape:
+        case Line():
+            return f'<path class="{shape.look}" d="M{"L".join(f"{_n(x)} {_n(y)}" for x, y in shape.points)}"/>'
+        case Area():
+            box = shape.box
+            corner = {"splice": box.high / 2, "dot": box.high / 2}.get(shape.look, box.high / 5)
+            return (f'<rect class="{shape.look}" x="{_n(box.left)}" y="{_n(box.top)}" width="{_n(box.wide)}" height="{_n(box.high)}" '
+                    f'rx="{_n(corner)}"/>')
+        case Word():
+            middle = shape.look.startswith("id") or shape.look == "joint"
+            x = shape.box.middle[0] if middle else shape.box.left
+            return f'<text class="{shape.look}" x="{_n(x)}" y="{_n(shape.box.top + 0.76 * shape.box.high)}">{escape(shape.text)}</text>'
+        case _:
+            return ""
