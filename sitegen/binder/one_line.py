@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from ..job.records import Circuit, Point, TripTest
 from ..protection.sighting import age
 from .desk import Desk
+from .site.records import circuit_path
 
 _JOINTS = {"pigtail": "P", "through device": "F"}
 
@@ -103,7 +104,7 @@ def _subpanel(drawn: _Drawn, id: str) -> None:
     above = _panel(drawn, id, drawn.at[drawn.desk.job.panel[id].fed_from or ""])
     for circuit in drawn.desk.by_space():
         if circuit.panel == id:
-            _breaker(drawn, circuit.breaker, above, circuit.serves, f"/{circuit.key}")
+            _breaker(drawn, circuit.breaker, above, circuit.serves, circuit_path(circuit.key))
 
 
 def _point(drawn: _Drawn, point: Point) -> None:

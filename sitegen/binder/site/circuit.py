@@ -11,9 +11,11 @@ from ..answer.places import place
 from ..desk import Desk
 from ..desk.once import once
 from ..desk.words import Words
+from ..one_line import OneLine, one_line
+from .live import LiveRow, live_rows
 from .records import VisitRecord
 from .service import also_in_neutral, circuit_name, device_state, handle_state, kind_name
-from .visits import visit_records
+from .visits import spoken_of, visit_records
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +27,8 @@ class FeedRow:
     kind: str
     place: str
     fed: str         # "B5", "K1 LOAD, 9 ft", "S9 box, always hot"
+    out: str         # what it feeds: "D1 from LINE; K2 from LOAD"
+    box: str         # how it is made up and reached: "easy; pigtail; 3 cables; torque not recorded"
     switched: str    # the wall switches that must be on
     guard: str       # proved pairs, or what is known instead
     reading: str
@@ -53,20 +57,40 @@ class CircuitSheet:
     facts: tuple[tuple[str, str], ...]
     rows: tuple[FeedRow, ...]
     tests: tuple[TestRow, ...]
+    head: str                          # "B5 · 20 A · space 5 · 12 AWG copper · record of 11 May 2026 · 2 visits"
+    drawing: OneLine
+    live: tuple[LiveRow, ...]
     visits: tuple[VisitRecord, ...]    # that touched something of it, the newest first
 
 
 @once
 def circuit_sheet(desk: Desk, circuit: Circuit) -> CircuitSheet:
     """The record of one circuit, every point in feed order."""
-    points = [(id, depth) for id, depth in desk.tree.walk(circuit)]
+    words, points = desk.words, [(id, depth) for id, depth in desk.tree.walk(circuit)]
     ids = {id for id, _ in points} | {circuit.breaker}
     ids |= {done.id for visit in desk.job.visits for done in visit.done
             if done.what == "removed" and done.was and done.was.source in ids}
-    tests = tuple(test_row(desk.words, row, _again(desk, row), _void(desk, row, ids)) for row in desk.evidence.record
+    tests = tuple(test_row(words, row, _again(desk, row), _void(desk, row, ids), len(desk.evidence.rest(row)))
+                  for row in reversed(desk.evidence.record)
                   if ids & {*row.at, *row.tripped} or ids & set(row.went_dead))
     return CircuitSheet(circuit.key, circuit_name(desk, circuit), _facts(desk, circuit),
-                        tuple(_feed_row(desk, id, depth) for id, depth in points), tests, visit_records(desk, ids))
+                        tuple(_feed_row(desk, id, depth) for id, depth in points), tests,
+                        _head(desk, circuit, ids), one_line(desk, circuit, words.text("line.says", feed=feed_line(desk, circuit))),
+                        live_rows(desk, circuit), visit_records(desk, ids))
+
+
+def _head(desk: Desk, circuit: Circuit, ids: Collection[str]) -> str:
+    """What stands over the page in one line."""
+    words, breaker = desk.words, desk.job.breaker[circuit.breaker]
+    mark = words.get(f"kinds.breakers.{breaker.kind.name}.mark") or words.text("line.breaker")
+    days = [row.date for row in desk.evidence.record if set(ids) & {*row.at, *row.went_dead}]
+    visits = [visit for visit in desk.job.visits if spoken_of(visit) & set(ids)]
+    left = any(visit.left_to_do for visit in visits)
+    parts = (breaker.id, f"{breaker.amps:g} A {mark}" if breaker.amps else mark, words.text("service.space", space=breaker.space),
+             f"{circuit.wire.awg} AWG {words.text(f'service.metals.{circuit.wire.metal}')}" if circuit.wire else "",
+             words.text("service.record_of", day=words.day(max(days))) if days else "",
+             words.text("service.visits_left" if left else "service.visits", count=len(visits)) if visits else "")
+    return words.get("part_mark").join(filter(None, parts))
 
 
 def _facts(desk: Desk, circuit: Circuit) -> tuple[tuple[str, str], ...]:
@@ -82,8 +106,6 @@ def _facts(desk: Desk, circuit: Circuit) -> tuple[tuple[str, str], ...]:
         facts.append((desk.words.text("service.neutral"), shared))
     if sources := desk.tree.other_sources(circuit.breaker):
         facts.append((desk.words.text("service.sources"), desk.words.join(sources)))
-    if line := feed_line(desk, circuit):
-        facts.append((desk.words.text("service.chain"), line))
     if circuit.wire:
         facts.append((desk.words.text("service.wire"), f"{circuit.wire.awg} AWG {circuit.wire.metal}"))
     if circuit.work:
@@ -129,7 +151,7 @@ def _feed_row(desk: Desk, id: str, depth: int) -> FeedRow:
     if day := desk.claims.changed(id):
         notes.insert(0, desk.words.text("service.changed", day=desk.words.day(day)))
     return FeedRow(id, depth, kind_name(desk.words, point.kind), place(desk, id).removesuffix("."), _fed(desk, id),
-                   " ".join(point.switched_by), guard, _reading(desk, id), tuple(notes))
+                   _out(desk, id), _box(desk, id), " ".join(point.switched_by), guard, _reading(desk, id), tuple(notes))
 
 
 def _fed(desk: Desk, id: str) -> str:
@@ -145,6 +167,29 @@ def _fed(desk: Desk, id: str) -> str:
     if point.kind.has_sides and not point.feed.unknown:
         fed = desk.words.text("service.to_line", fed=fed)
     return f"{fed}, {point.length_ft:g} ft" if point.length_ft else fed
+
+
+def _out(desk: Desk, id: str) -> str:
+    """What it feeds, by its terminals."""
+    words, point = desk.words, desk.point(id)
+    sides: dict[str | None, list[str]] = {}
+    for child in desk.tree.children.get(id, ()):
+        sides.setdefault(desk.point(child).feed.side, []).append(child)
+    says = [words.text(f"service.out.{side or 'plain'}", ids=" ".join(ids)) for side, ids in sides.items()]
+    return "; ".join([*says, *([words.text("service.out.load_empty")] if point.load_empty else [])])
+
+
+def _box(desk: Desk, id: str) -> str:
+    words, point = desk.words, desk.point(id)
+    joined = point.kind.is_outlet or point.kind.switches or point.kind.opens
+    terminals = point.kind.has_face or point.kind.switches or point.kind.has_sides
+    joint = words.text(f"service.box.{(point.joint or 'no joint').replace(' ', '_')}") if joined and desk.tree.children.get(id) else ""
+    torque = point.device.get("torque")
+    parts = (words.text(f"line.access.{point.access}") if point.access else "", joint,
+             words.text("service.box.cables", count=point.cables) if point.cables else "",
+             words.text("service.box.cu_in", size=f"{point.fill.cu_in:g}") if point.fill else point.box or "",
+             words.text("service.box.torque", torque=torque) if torque else words.text("service.box.no_torque") if terminals else "")
+    return "; ".join(filter(None, parts))
 
 
 def _reading(desk: Desk, id: str) -> str:
@@ -169,11 +214,11 @@ def _shown(desk: Desk, id: str, device: str) -> str:
     return desk.words.text("service.shown", device=device, how=how, day=desk.words.day(row.date) if row else "")
 
 
-def test_row(words: Words, row: TripTest, again: date | None = None, void: str = "") -> TestRow:
+def test_row(words: Words, row: TripTest, again: date | None = None, void: str = "", rest_of: int = 0) -> TestRow:
     """One row of the trip test record, as typed; `again`: the day on which the same press was done over; `void`: what of it
-    no longer counts."""
+    no longer counts; `rest_of`: how many outlets its "rest of ..." speaks of."""
     number = lambda value: "" if value is None else f"{value:g}"  # noqa: E731
-    rest = words.text(f"service.rest.{row.rest_live}") if row.rest_live else ""
+    rest = words.text(f"service.rest.{row.rest_live}", count=rest_of) if row.rest_live else ""
     if row.rest_except:
         rest = words.text("service.rest_except", rest=rest, ids=" ".join(row.rest_except))
     live = list(filter(None, (*row.stayed_live, rest)))

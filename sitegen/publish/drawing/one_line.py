@@ -180,8 +180,7 @@ def _cells(node: Node) -> tuple[tuple[tuple[str, str], ...], ...]:
 def _edges(drawing: OneLine, metrics: Metrics, left: float) -> list[At]:
     """Left edge and width of every column: as wide as its words, at most so much; what it is and where takes the rest."""
     cells = [((*node.way,), *_cells(node)) for node in drawing.nodes]
-    wide = [max(metrics.measure(head, True), min(most, max(metrics.measure(text, look in _BOLD) for row in cells for text, look in
-                                                           row[at] or (("", ""),))))
+    wide = [max(metrics.measure(head, True), min(most, max(_widest(metrics, row[at], at == 0) for row in cells)))
             for at, (most, head) in enumerate(zip(_MOST, drawing.heads))]
     wide[1] = metrics.wide - left - sum(wide) + wide[1] - _GAP * (len(wide) - 1)
     edges = []
@@ -189,6 +188,11 @@ def _edges(drawing: OneLine, metrics: Metrics, left: float) -> list[At]:
         edges.append((left, own))
         left += own + _GAP
     return edges
+
+
+def _widest(metrics: Metrics, pieces: Sequence[tuple[str, str]], in_a_row: bool) -> float:
+    own = [metrics.measure(text, look in _BOLD) for text, look in pieces]
+    return sum(own) + metrics.text / 3 * len(own) if in_a_row else max(own, default=0.0)
 
 
 _MOST = (88.0, 0.0, 30.0, 42.0, 88.0, 80.0)    # units of a column

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import lru_cache
 
 from markupsafe import Markup, escape
 
@@ -44,25 +43,26 @@ def _cut(word: str, weight: str, dots: float) -> list[str]:
 
 
 PHONE = Metrics(WIDE, 24.0, 22.0, LINE, measure, _wrap(lambda bold: 0.14 * SAFETY["bold" if bold else "regular"]))
-SHEET = Metrics(498.0, 15.0, 13.0, 10.8, on_paper, _wrap(lambda bold: PAPER / 100 * _SLACK))
+SHEET = Metrics(498.0, 18.0, 13.0, 10.8, on_paper, _wrap(lambda bold: PAPER / 100 * _SLACK))
 
 
-@lru_cache(maxsize=None)
-def one_line_svg(drawing: OneLine, paper: bool = False) -> Markup:
-    """What a template sets in."""
-    sheet = across(drawing, SHEET) if paper else upright(drawing, PHONE)
+def one_line_svg(drawing: OneLine, to: Callable[[str], str] | None = None) -> Markup:
+    """What a template sets in. `to` leads to a folder of the site; None: on paper."""
+    sheet = upright(drawing, PHONE) if to else across(drawing, SHEET)
     lines = "".join(_shape(line) for look in ("drawn", "shown") for line in sheet.lines if line.look == look)
     return Markup(f'<div class="one-line"><svg viewBox="0 0 {_n(sheet.wide)} {_n(sheet.high)}" role="group" '
-                  f'aria-label="{escape(drawing.says)}">{lines}{"".join(_group(group, paper) for group in sheet.groups)}</svg></div>')
+                  f'aria-label="{escape(drawing.says)}">{lines}{"".join(_group(group, to) for group in sheet.groups)}</svg></div>')
 
 
 def _n(number: float) -> str:
     return f"{round(number, 1):g}"
 
 
-def _group(group: Group, paper: bool) -> str:
+def _group(group: Group, to: Callable[[str], str] | None) -> str:
     inside = "".join(map(_shape, group.shapes))
-    return f'<a href="{escape(group.href)}">{inside}</a>' if group.href and not paper else inside
+    if not to or not group.href:
+        return inside
+    return f'<a href="{escape(group.href if group.href.startswith("#") else to(group.href))}">{inside}</a>'
 
 
 def _shape(shape: Shape) -> str:

@@ -1,0 +1,67 @@
+"""Takes the desk and a circuit; gives what stays live with each of its devices out, and which conductors each of them opens."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from ...job.records import Circuit
+from ..desk import Desk
+from .service import kind_name
+
+# UL 943 as reported: from 29 June 2015 (the first day of its week 27) Class A receptacle types test themselves, and stay dead
+# with line and load exchanged. Older stock may still be sold, so the date code tells and the day of installing does not.
+SELF_TEST = (15, 27)
+
+
+@dataclass(frozen=True, slots=True)
+class LiveRow:
+    id: str
+    kind: str
+    opens: str      # hot only | hot and neutral | not written
+    live: str       # "K1 LINE; D1, seen live 18 May 2027; K2, as drawn"
+
+
+def live_rows(desk: Desk, circuit: Circuit) -> tuple[LiveRow, ...]:
+    """The breaker, then the devices in feed order."""
+    devices = [id for id, _ in desk.tree.walk(circuit) if desk.tree.kind(id).opens]
+    return tuple(LiveRow(id, kind_name(desk.words, desk.tree.kind(id)), opens(desk, id), _live(desk, circuit, id))
+                 for id in (circuit.breaker, *devices))
+
+
+def since_2015(desk: Desk, id: str) -> bool | None:
+    """True for a receptacle type of Class A made since the rule of 2015, by its date code (year, W, week); None: not known, or a
+    breaker, which is not judged."""
+    point = desk.job.point.get(id)
+    made = re.fullmatch(r"(\d\d)W(\d\d)", (point.device.get("date code") or "").upper()) if point else None
+    if point is None or made is None or not (point.kind.stops_shock and point.device.get("class", "").upper() == "A"):
+        return None
+    return (int(made[1]), int(made[2])) >= SELF_TEST or None
+
+
+def both_poles(desk: Desk, id: str) -> bool | None:
+    """Whether it opens hot and neutral: as written, else by the rule of 2015; None: not known."""
+    thing = desk.job.breaker.get(id) or desk.job.point[id]
+    return since_2015(desk, id) if thing.both_poles is None else thing.both_poles
+
+
+def opens(desk: Desk, id: str) -> str:
+    both = both_poles(desk, id)
+    thing = desk.job.breaker.get(id) or desk.job.point[id]
+    name = {True: "both", False: "hot", None: "unknown"}[both]
+    return desk.words.text("live.opens.rule" if both and thing.both_poles is None else f"live.opens.{name}")
+
+
+def _live(desk: Desk, circuit: Circuit, id: str) -> str:
+    words, tree = desk.words, desk.tree
+    if id in desk.job.breaker:
+        return words.text("live.breaker", id=id)
+    on = [point for point, _ in tree.walk(circuit) if point not in tree.goes_dead(id) and not (point == id)]
+    seen = {point: row.date for point in on if (row := desk.evidence.live_while_open(point, id))}
+    drawn = [point for point in on if point not in seen]
+    says = [words.text("live.line", id=id)]
+    for day in sorted(set(seen.values()), reverse=True):
+        says.append(words.text("live.seen", ids=words.join([point for point in on if seen.get(point) == day]), day=words.day(day)))
+    if drawn:
+        says.append(words.text("live.drawn", ids=words.join(drawn)))
+    return "; ".join(says)
