@@ -53,7 +53,7 @@ def test_every_link_leads_to_a_file_and_names_it(bound):
             if href.startswith(("tel:", "mailto:")):
                 continue
             assert not urlsplit(href).scheme and not href.startswith("/"), (path, href)
-            target = (path.parent / href.partition("#")[0]).resolve()
+            target = (path.parent / (href.partition("#")[0] or path.name)).resolve()
             assert target.is_file(), (path, href)
             if target.suffix == ".html":
                 waiting.append(target)

@@ -11,7 +11,7 @@ from ..answer.places import place
 from ..desk import Desk
 from ..desk.once import once
 from ..desk.words import Words
-from ..one_line import OneLine, one_line
+from .one_line import OneLine, one_line
 from .live import LiveRow, live_rows
 from .records import VisitRecord
 from .service import also_in_neutral, circuit_name, device_state, handle_state, kind_name
@@ -75,14 +75,14 @@ def circuit_sheet(desk: Desk, circuit: Circuit) -> CircuitSheet:
                   if ids & {*row.at, *row.tripped} or ids & set(row.went_dead))
     return CircuitSheet(circuit.key, circuit_name(desk, circuit), _facts(desk, circuit),
                         tuple(_feed_row(desk, id, depth) for id, depth in points), tests,
-                        _head(desk, circuit, ids), one_line(desk, circuit, words.text("line.says", feed=feed_line(desk, circuit))),
+                        _head(desk, circuit, ids), one_line(desk, circuit, words.text("service.line.says", feed=feed_line(desk, circuit))),
                         live_rows(desk, circuit), visit_records(desk, ids))
 
 
 def _head(desk: Desk, circuit: Circuit, ids: Collection[str]) -> str:
     """What stands over the page in one line."""
     words, breaker = desk.words, desk.job.breaker[circuit.breaker]
-    mark = words.get(f"kinds.breakers.{breaker.kind.name}.mark") or words.text("line.breaker")
+    mark = words.get(f"kinds.breakers.{breaker.kind.name}.mark") or words.text("service.line.breaker")
     days = [row.date for row in desk.evidence.record if set(ids) & {*row.at, *row.went_dead}]
     visits = [visit for visit in desk.job.visits if spoken_of(visit) & set(ids)]
     left = any(visit.left_to_do for visit in visits)
@@ -185,7 +185,7 @@ def _box(desk: Desk, id: str) -> str:
     terminals = point.kind.has_face or point.kind.switches or point.kind.has_sides
     joint = words.text(f"service.box.{(point.joint or 'no joint').replace(' ', '_')}") if joined and desk.tree.children.get(id) else ""
     torque = point.device.get("torque")
-    parts = (words.text(f"line.access.{point.access}") if point.access else "", joint,
+    parts = (words.text(f"service.line.access.{point.access}") if point.access else "", joint,
              words.text("service.box.cables", count=point.cables) if point.cables else "",
              words.text("service.box.cu_in", size=f"{point.fill.cu_in:g}") if point.fill else point.box or "",
              words.text("service.box.torque", torque=torque) if torque else words.text("service.box.no_torque") if terminals else "")

@@ -49,19 +49,19 @@ def opens(desk: Desk, id: str) -> str:
     both = both_poles(desk, id)
     thing = desk.job.breaker.get(id) or desk.job.point[id]
     name = {True: "both", False: "hot", None: "unknown"}[both]
-    return desk.words.text("live.opens.rule" if both and thing.both_poles is None else f"live.opens.{name}")
+    return desk.words.text("service.live.opens.rule" if both and thing.both_poles is None else f"service.live.opens.{name}")
 
 
 def _live(desk: Desk, circuit: Circuit, id: str) -> str:
     words, tree = desk.words, desk.tree
     if id in desk.job.breaker:
-        return words.text("live.breaker", id=id)
+        return words.text("service.live.breaker", id=id)
     on = [point for point, _ in tree.walk(circuit) if point not in tree.goes_dead(id) and not (point == id)]
     seen = {point: row.date for point in on if (row := desk.evidence.live_while_open(point, id))}
     drawn = [point for point in on if point not in seen]
-    says = [words.text("live.line", id=id)]
+    says = [words.text("service.live.line", id=id)]
     for day in sorted(set(seen.values()), reverse=True):
-        says.append(words.text("live.seen", ids=words.join([point for point in on if seen.get(point) == day]), day=words.day(day)))
+        says.append(words.text("service.live.seen", ids=words.join([point for point in on if seen.get(point) == day]), day=words.day(day)))
     if drawn:
-        says.append(words.text("live.drawn", ids=words.join(drawn)))
+        says.append(words.text("service.live.drawn", ids=words.join(drawn)))
     return "; ".join(says)

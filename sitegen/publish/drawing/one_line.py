@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 
-from ...binder.one_line import Node, OneLine
+from ...binder.site.one_line import Node, OneLine
 from .shapes import Area, At, Box, Line, Shape, Word
 
 Wrap = Callable[[str, bool, float], tuple[str, ...]]    # a text, whether it is bold, the room there is; its lines

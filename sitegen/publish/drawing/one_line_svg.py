@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from markupsafe import Markup, escape
 
-from ...binder.one_line import OneLine
+from ...binder.site.one_line import OneLine
 from ..type.widths import break_lines, length
 from .one_line import Group, Metrics, Sheet, across, upright
 from .shapes import LINE, WIDE, Area, Line, Shape, Word
@@ -62,7 +62,8 @@ def _group(group: Group, to: Callable[[str], str] | None) -> str:
     inside = "".join(map(_shape, group.shapes))
     if not to or not group.href:
         return inside
-    return f'<a href="{escape(group.href if group.href.startswith("#") else to(group.href))}">{inside}</a>'
+    folder, hash, anchor = group.href.partition("#")
+    return f'<a href="{escape((to(folder) if folder else "") + hash + anchor)}">{inside}</a>'
 
 
 def _shape(shape: Shape) -> str:

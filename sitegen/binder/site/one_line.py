@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from ..job.records import Circuit, Point, TripTest
-from ..protection.sighting import age
-from .desk import Desk
-from .site.records import circuit_path
+from ...job.records import Circuit, Point, TripTest
+from ...protection.sighting import age
+from ..desk import Desk
+from .records import circuit_path
 
 _JOINTS = {"pigtail": "P", "through device": "F"}
 
@@ -62,7 +62,7 @@ def one_line(desk: Desk, circuit: Circuit, says: str) -> OneLine:
     for panel in desk.job.panels:
         if panel.fed_from == circuit.breaker:
             _subpanel(drawn, panel.id)
-    return OneLine(says, tuple(desk.words.text(f"line.heads.{name}") for name in (
+    return OneLine(says, tuple(desk.words.text(f"service.line.heads.{name}") for name in (
         "way", "what", "joint", "access", "volts", "tested")), tuple(drawn.nodes))
 
 
@@ -80,12 +80,12 @@ def _breaker(drawn: _Drawn, id: str, above: int | None, what: str = "", href: st
     feeder = drawn.desk.job.panel[desk.tree.panel_of[id]].fed_from
     shown = bool(feeder) and any(_seen_dead(desk, outlet, feeder) for outlet in desk.tree.outlets_of(desk.tree.goes_dead(id)))
     amps = f"{breaker.amps:g} A " if breaker.amps else ""
-    kind = desk.words.get(f"kinds.breakers.{breaker.kind.name}.mark") or desk.words.text("line.breaker")
-    where = desk.words.text("line.space", panel=desk.tree.panel_of[id], space=breaker.space)
+    kind = desk.words.get(f"kinds.breakers.{breaker.kind.name}.mark") or desk.words.text("service.line.breaker")
+    where = desk.words.text("service.line.space", panel=desk.tree.panel_of[id], space=breaker.space)
     tried = desk.evidence.own_test(id) if breaker.kind.opens else desk.evidence.handle(id)
     tested = _tested(desk, tried, breaker.kind.opens)
     node = Node(id, "press", above, shown, (), what or amps + kind, where, tested=tested, facts=tested,
-                href=href or f"#{id}")
+                href=href or f"service-record#{id}")
     drawn.at[id] = drawn.add(node)
     return drawn.at[id]
 
@@ -96,7 +96,7 @@ def _panel(drawn: _Drawn, id: str, above: int) -> int:
         desk.tree.goes_dead(circuit.breaker))]
     feeder = desk.job.panel[id].fed_from or ""
     return drawn.add(Node(id, "name", above, any(_seen_dead(desk, outlet, feeder) for outlet in outlets), (),
-                          desk.words.text("line.panel"), desk.job.panel[id].at))
+                          desk.words.text("service.line.panel"), desk.job.panel[id].at))
 
 
 def _subpanel(drawn: _Drawn, id: str) -> None:
@@ -110,14 +110,14 @@ def _subpanel(drawn: _Drawn, id: str) -> None:
 def _point(drawn: _Drawn, point: Point) -> None:
     desk, feed = drawn.desk, point.feed
     if feed.unknown:
-        above = drawn.add(Node("?", "name", None, False, (), desk.words.text("line.unknown"), ""))
+        above = drawn.add(Node("?", "name", None, False, (), desk.words.text("service.line.unknown"), ""))
     else:
         above = drawn.at[str(feed)] if str(feed) in drawn.at else drawn.at[feed.source]
     shown, way = _shown(desk, point), _way(desk, point)
     children = [desk.point(id) for id in desk.tree.children.get(point.id, ())]
     if any(child.feed.side == "line" for child in children):
         above = drawn.at[f"{point.id} line"] = drawn.add(Node("", "tap", above, shown, way, "", ""))
-        way = ((desk.words.text("line.line"), "side"),)
+        way = ((desk.words.text("service.line.line"), "side"),)
     made_up = point.kind.is_outlet or point.kind.switches or point.kind.opens
     joint = "" if not children or not made_up else _JOINTS.get(point.joint or "", "?")
     drawn.at[point.id] = drawn.add(Node(
@@ -132,11 +132,11 @@ def _kind(desk: Desk, point: Point) -> str:
 def _way(desk: Desk, point: Point) -> tuple[tuple[str, str], ...]:
     """LOAD, 9 ft, S."""
     words, feed, ft = desk.words, point.feed, point.length_ft
-    side = words.text(f"line.{feed.side}") if feed.side else ""
-    cable = "" if ft is None else words.text("line.feet", ft=f"{ft:g}") if ft or feed.source in desk.job.breaker else words.text("line.box")
+    side = words.text(f"service.line.{feed.side}") if feed.side else ""
+    cable = "" if ft is None else words.text("service.line.feet", ft=f"{ft:g}") if ft or feed.source in desk.job.breaker else words.text("service.line.box")
     leg = desk.tree.leg(point.id)
     pieces = ((f"{feed.source} {side}" if feed.side == "line" else side, "side"), (cable, "way"),
-              (words.text(f"line.legs.{leg}") if leg else "", "side"), (words.text("line.to_line") if point.kind.has_sides else "", "side"))
+              (words.text(f"service.line.legs.{leg}") if leg else "", "side"), (words.text("service.line.to_line") if point.kind.has_sides else "", "side"))
     return tuple(piece for piece in pieces if piece[0])
 
 
@@ -166,7 +166,7 @@ def _seen_dead(desk: Desk, outlet: str, behind: str) -> bool:
 def _facts(desk: Desk, point: Point) -> dict[str, str]:
     """Access, the last reading and the last test, each with its day; in one line a day that both share stands once."""
     words, row = desk.words, desk.evidence.readings.get(point.id)
-    access = words.text(f"line.access.{point.access}") if point.access else ""
+    access = words.text(f"service.line.access.{point.access}") if point.access else ""
     read = row if row and row.volts is not None else None
     volts = words.text("service.volts", volts=f"{read.volts:g}") if read else ""
     dated = f"{volts}, {words.day(read.date)}" if read else ""
@@ -186,15 +186,15 @@ def _last_test(desk: Desk, point: Point) -> TripTest | None:
 
 def _tested(desk: Desk, row: TripTest | None, own: bool) -> str:
     if row is None:
-        return desk.words.text("line.not_tested")
-    return desk.words.text("line.own_test" if own else "line.tested", day=desk.words.day(row.date))
+        return desk.words.text("service.line.not_tested")
+    return desk.words.text("service.line.own_test" if own else "service.line.tested", day=desk.words.day(row.date))
 
 
 def _alarm(desk: Desk, id: str) -> str:
     words = desk.words
     if id in desk.evidence.contradicted:
-        return words.text("line.contradicted")
+        return words.text("service.line.contradicted")
     if since := desk.claims.not_shown_since(id) if desk.point(id).kind.is_outlet or desk.point(id).kind.opens else None:
-        return words.text("line.not_since", day=words.day(since))
+        return words.text("service.line.not_since", day=words.day(since))
     changed = desk.claims.changed(id)
     return words.text("service.changed", day=words.day(changed)) if changed else ""
