@@ -17,6 +17,7 @@ from . import report_of
 from .check.sheet import print_check, verdict
 from .composed import compose_all
 from .pressed import label_findings, not_pressed
+from .unprintable import refuse_unprintable
 
 _JOB = "@JOB@"     # stands for the folder in what is noted
 
@@ -52,6 +53,7 @@ def run(call: argparse.Namespace) -> int:
 def _write(report: Report, theme: Theme, job: Path, out: Path, draft: bool) -> list[str]:
     """Write the binder; what to tell about it, line by line, with `_JOB` where the folder's name belongs."""
     binder = compose_all(report, theme, draft)
+    refuse_unprintable(report.job, binder.labels)
     write_binder(binder, theme, out, make_photos(report.job, job))
     told = [f"{len(binder.pages)} pages, {len(binder.labels.devices)} device labels, {len(binder.calendars)} calendar files.",
             *label_report(binder)]

@@ -27,6 +27,7 @@ from . import report_of
 from .check.sheet import print_check
 from .composed import compose_all
 from .pressed import as_printed
+from .unprintable import refuse_unprintable
 
 
 def options(parser: argparse.ArgumentParser) -> None:
@@ -92,6 +93,7 @@ def press(binder: Binder, job: Job, folder: Path, out: Path, when: date, ids: Co
     pressing, a folder that cannot be written. LabelError: a label that cannot be printed; then nothing is written at all.
     """
     labels = only(binder.labels, ids) if ids else binder.labels
+    refuse_unprintable(job, labels)
     files = {name.removeprefix(f"{FOLDER}/"): content
              for name, content in label_files(replace(binder, labels=labels)).items()}
     files[LIST] = (json.dumps({"job": job.file.id, "date": str(when), "files": sorted(files)}, indent=1) + "\n").encode()

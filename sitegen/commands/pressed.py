@@ -27,14 +27,15 @@ MOST_WORDS = 14     # of a label, old or new
 def as_printed(job: Job, labels: LabelSet, when: date) -> Iterator[Printed]:
     """Every label of the set once: those of the devices, which stand as pictures too, and those of the sheets."""
     last, tree = latest(job), Tree(job)
-    for (id, purpose), label in _each(labels).items():
+    for (id, purpose), label in each_label(labels).items():
         before = last.get((id, purpose))
         holds = _holds(job, label)
         yield Printed(id, purpose, when, stands_at(job, id), holds, Where(FILE, 1), _says(job, tree, label, holds or ""),
                       before.date if before else None)
 
 
-def _each(labels: LabelSet) -> dict[tuple[str, str], SheetLabel | Strip]:
+def each_label(labels: LabelSet) -> dict[tuple[str, str], SheetLabel | Strip]:
+    """By id and purpose, each once."""
     return {(label.id, label.purpose): label for label in (*labels.devices, *labels.sheet, *labels.strips)}
 
 
@@ -59,7 +60,7 @@ def out_of_date(job: Job, labels: LabelSet) -> Outdated:
     """The labels whose words, or words in a code, would be others today. Of a label whose words the ledger does not know, the
     code alone is held against today's."""
     last, found = latest(job), Outdated()
-    for key, label in _each(labels).items():
+    for key, label in each_label(labels).items():
         before = last.get(key)
         if before is None:
             continue
@@ -81,7 +82,7 @@ def label_findings(job: Job, labels: LabelSet, folder: str) -> Iterator[Finding]
 
 def _left_over(job: Job, labels: LabelSet) -> Iterator[Finding]:
     """A label of a thing that has no such label any more: a plain outlet that became a device."""
-    today = _each(labels)
+    today = each_label(labels)
     for (id, purpose), last in latest(job).items():
         if last.says and purpose in job.file.labels.wanted and (id, purpose) not in today and id in {*job.point, *job.breaker}:
             yield Finding("label-left-over", "fix", last.where, (id,),
@@ -93,7 +94,7 @@ def _unprinted(job: Job, labels: LabelSet, folder: str) -> Iterator[Finding]:
     """Labels that were never printed, of a purpose that others of this house have on the wall."""
     last = latest(job)
     purposes = {purpose for (_, purpose), label in last.items() if label.says}
-    new = {key: label for key, label in _each(labels).items() if key[1] in purposes and key not in last}
+    new = {key: label for key, label in each_label(labels).items() if key[1] in purposes and key not in last}
     if new:
         named = [f"{id} ({PURPOSES[purpose].title})" for id, purpose in list(new)[:MOST_TOLD]]
         more = f" and {len(new) - MOST_TOLD} more" if len(new) > MOST_TOLD else ""
@@ -119,7 +120,7 @@ def _outdated(job: Job, labels: LabelSet, folder: str) -> Iterator[Finding]:
 def press_command(labels: LabelSet, keys: Collection[tuple[str, str]], folder: str) -> str:
     """The call of `press` that prints these labels (id and purpose) and no other."""
     purposes: dict[str, list[str]] = {}
-    for id, purpose in _each(labels):
+    for id, purpose in each_label(labels):
         purposes.setdefault(id, []).append(purpose)
     words: list[str] = []
     for id in dict.fromkeys(id for id, _ in keys):

@@ -8,6 +8,8 @@ import sys
 from dataclasses import replace
 from pathlib import Path
 
+from ...job.records import Job
+from ...job.records.texts import public_texts
 from ...protection.examine import Report
 from ...protection.finding import Finding
 from .. import report_of
@@ -45,10 +47,20 @@ def run(call: argparse.Namespace) -> int:
 
 
 def _labels(report: Report, folder: str) -> tuple[Finding, ...]:
-    """The printed labels that say what is no longer so; while a job is not ready nothing can be printed in their place."""
-    if not report.ready or not report.job.printed:
+    """The labels that cannot be printed, and the printed ones that say what is no longer so; while a job is not ready nothing
+    can be printed in their place."""
+    job = report.job
+    if not report.ready or not (job.printed or _may_lack_letters(job)):
         return ()
     from ...publish.theme import open_theme
     from ..composed import all_labels  # composing and setting type take time that most checks do not need
     from ..pressed import label_findings
-    return tuple(label_findings(report.job, all_labels(report, open_theme()), folder))
+    from ..unprintable import unprintable
+    labels = all_labels(report, open_theme())
+    return tuple(unprintable(job, labels)) or tuple(label_findings(job, labels, folder))
+
+
+def _may_lack_letters(job: Job) -> bool:
+    """Whether a text has a letter beyond Latin, Greek and Cyrillic: then it is worth setting the labels to see."""
+    return any(ord(letter) > 0x52F and not letter.isspace() and not "\u2000" <= letter <= "\u22ff"
+               for found in public_texts(job) for letter in found.text)
