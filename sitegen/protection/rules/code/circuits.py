@@ -89,6 +89,7 @@ def counter_alone(house: House) -> Iterator[Broken | Lacks]:
         return
     rooms = (*KITCHEN, "pantry", "dining", "breakfast")
     off = [point for point in house.receptacles if house.place(point) in rooms and point.circuit not in small and point.voltage == 120
+           and (house.place(point) in KITCHEN or not point.switched_by)      # a switched one in place of a light: from memory
            and (not any(means(point.use, use) for use in _APART)
                 or means(point.use, "refrigerator") and len(house.outlets_on(house.circuit(point))) > 1)]
     for ids in house.by_room(off):

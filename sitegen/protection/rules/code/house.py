@@ -40,6 +40,7 @@ USES = {
     "fan": ("fan", "extractor"),
     "motor": ("motor", "compressor", "air conditioner", "heat pump", "aire acondicionado"),
     "floor heat": ("floor heat", "floor heating", "heated floor", "heating cable", "radiant floor", "piso radiante"),
+    "excepted": ("snow melting", "snow-melting", "deicing", "de-icing", "alarm panel", "security panel", "burglar alarm"),
     "gas": ("gas",),
     "sink": ("sink", "basin", "fregadero", "lavabo"),
     "island": ("island", "isla"),

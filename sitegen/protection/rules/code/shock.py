@@ -128,13 +128,20 @@ def unguarded(name: str) -> Callable[[House], Iterator[Broken | Lacks | Elsewher
                 found.append(point)
             elif asks:
                 lacks.setdefault(str(asks), []).append(point.id)
-        told = [point for point in found if point.voltage != 120 and name == "gfci-near-water"]
-        yield from _broken(house, [point for point in found if point not in told], name)
-        for ids in house.by_room(told):
-            yield Broken(ids, f"{_SAYS[name]}; it is for {house.job.point[ids[0]].voltage:g} V, and officials measure differently",
-                         "Ask the authority having jurisdiction.", level="know", section=_section(house, told[0], name))
+        yield from _broken(house, [point for point in found if not _doubt(point, name)], name)
+        for point in found:
+            if doubt := _doubt(point, name):
+                yield Broken((point.id,), f"{_SAYS[name]}; {doubt}", "Ask the authority having jurisdiction.", level="know",
+                             section=_section(house, point, name))
         yield from (Lacks(key, tuple(ids)) for key, ids in lacks.items())
     return judge
+
+
+def _doubt(point: Point, name: str) -> str:
+    """Why it may be right as it is; "" where nothing says so."""
+    if name == "gfci-near-water" and point.voltage != 120:
+        return f"it is for {point.voltage:g} V, and officials measure differently"
+    return "the book has exceptions for snow-melting and for alarm panels" if name == "gfci-wet-places" and means(point.use, "excepted") else ""
 
 
 def _broken(house: House, points: list[Point], name: str) -> Iterator[Broken]:
@@ -193,16 +200,21 @@ def crawl_light(house: House) -> Iterator[Broken | Lacks]:
         yield Broken(ids, "a light in a crawl space, and no GFCI stands before it", "Put it behind one." + house.shared_neutral(ids))
 
 
+def has_buttons(house: House, point: Point) -> bool:
+    return point.kind.stops_shock or point.kind.stops_arcs
+
+
 def out_of_reach(house: House) -> Iterator[Broken | Lacks]:
     """A reset that one has to climb, crawl or move something for."""
     for point in house.points:
-        if not point.kind.stops_shock:
+        if not has_buttons(house, point):
             continue
         height = height_ft(point)
         why = f"stands behind {point.behind}" if point.behind else f"is {height:g} ft up" if height and height > HIGHEST \
             else f"is in a {house.place(point)}" if house.place(point) in ("attic", "crawl space") else ""
         if why:
             yield Broken((point.id,), f"its buttons are not readily accessible: it {why}",
-                         "Put the device where it can be reached without tools, ladder or moving anything.")
+                         "Put the device where it can be reached without tools, ladder or moving anything.",
+                         section=both(["210.8"] * point.kind.stops_shock + ["210.12"] * point.kind.stops_arcs))
         elif height is None and not point.behind and not point.kind.is_breaker:
             yield Lacks("height", (point.id,))

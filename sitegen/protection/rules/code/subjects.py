@@ -9,7 +9,7 @@ from .circuits import ARC_PLACES
 from .house import COUNTER, House, means
 from .outlets import boxed
 from .rooms import LIT, LIVED_IN
-from .shock import ASKS, in_crawl_space, outdoors
+from .shock import ASKS, has_buttons, in_crawl_space, outdoors
 
 
 def concerned(house: House, rule: str) -> frozenset[str]:
@@ -52,7 +52,7 @@ _counters = _outlets(lambda house, point: point.place == COUNTER)
 _SUBJECTS: dict[str, Callable[[House], Iterable[str]]] = {
     **{name: _points(asks) for name, asks in ASKS.items()},
     "gfci-outdoor-appliance": _points(outdoors),
-    "gfci-in-reach": _points(lambda house, point: point.kind.stops_shock),
+    "gfci-in-reach": _points(has_buttons),
     "afci": _points(lambda house, point: _arcs(house, point) and house.circuit(point).work != "extended"),
     "afci-extended": _points(lambda house, point: _arcs(house, point) and house.circuit(point).work == "extended"),
     "three-slots-no-ground": _ungrounded, "no-ground-words": _ungrounded,

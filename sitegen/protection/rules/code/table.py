@@ -25,7 +25,7 @@ RULES = (
          {2014: "210.8(D)", 2020: "210.8(D) with 422.5(A)", 2023: "210.8(D)"}, "stop", ("use",), shock.unguarded("gfci-appliance")),
     Rule("gfci-outdoor-appliance", 6, "hard-wired outlets outdoors, lights apart; from 2023 in garages, accessory buildings and boathouses too",
          {2020: "210.8(F)"}, "fix", ("place",), shock.outdoor_appliance, sure=False),
-    Rule("gfci-in-reach", 7, "the buttons of a GFCI are readily accessible", {2014: "210.8"}, "fix", ("behind", "height"), shock.out_of_reach),
+    Rule("gfci-in-reach", 7, "the buttons of a GFCI or AFCI are readily accessible", {2014: "210.8, 210.12"}, "fix", ("behind", "height"), shock.out_of_reach),
     Rule("afci", 8, "120 V outlets of 15 and 20 A in kitchens, laundry areas and rooms to live in are behind an AFCI from the panel on",
          {2014: "210.12(A)", 2023: "210.12(B)"}, "stop", ("place", "work"), circuits.arcs, by_place=True),
     Rule("afci-extended", 9, "circuits extended or altered by more than 6 ft, or with a new outlet, get an AFCI",
