@@ -13,7 +13,7 @@ from markupsafe import Markup, escape
 
 from ..binder.desk.address import job_mark
 from ..binder.paper.records import InspectorSheet, PrintBinder, VisitSheet
-from ..binder.site.records import Binder, Edition, Page, StartPage, circuit_path, site_path
+from ..binder.site.records import Binder, Edition, Page, StartPage, circuit_path, isolate_path, site_path
 from .drawing.one_line_svg import one_line_svg
 from .drawing.svg import draw
 from .markdown import note_html
@@ -51,7 +51,7 @@ def _environment(edition: Edition, theme: Theme, photos: Mapping[str, Photo]) ->
     """The templates, with what every page of one language needs."""
     environment, words = templates(theme), edition.words
     environment.globals.update(frame=edition.frame, mark=job_mark(edition.frame.job.id), w=words.rich, words=words,
-                               circuit_path=circuit_path, qr_svg=qr_svg, note_html=note_html, draw=draw, one_line=one_line_svg, photos=photos)
+                               circuit_path=circuit_path, isolate_path=isolate_path, qr_svg=qr_svg, note_html=note_html, draw=draw, one_line=one_line_svg, photos=photos)
     return environment
 
 
@@ -73,12 +73,12 @@ def _links(page: Page, edition: Edition, binder: Binder) -> dict[str, Any]:
     """How a page of the site leads on: `to` a folder in the same language, to a calendar, to the same page in others."""
     below = f"{edition.further}/" if edition.further else ""
     others = [(other.words.language, other.words.get("language.name"), page.up + site_path(page.folder, other.further))
-              for other in binder.editions if other is not edition]
+              for other in binder.editions if other is not edition and not page.alone]
 
     def to(folder: str) -> str:
         return page.up + site_path(folder, edition.further)
 
-    return {"to": to, "ids": lambda text: _with_links(text, edition.rows, page, to),
+    return {"to": to, "first": lambda folder: page.up + site_path(folder), "ids": lambda text: _with_links(text, edition.rows, page, to),
             "ics": lambda name: f"{page.up}reminders/{below}{name}.ics", "others": others, "up": page.up}
 
 

@@ -87,7 +87,7 @@ def test_a_device_that_trips_is_found_where_a_visit_disturbed_it_first(example, 
 
 def test_the_way_of_the_page_is_safety_then_free_cuts_then_openings_then_readings(kitchen, capsys):
     said = told(capsys, kitchen, "K1")
-    heads = ["SAFETY", "FIRST, without opening anything", "WHAT THE RECORD SAYS", "THE OPENINGS", "READINGS", "WHAT IT POINTS TO",
+    heads = ["SAFETY", "FIRST, WITHOUT OPENING ANYTHING", "WHAT THE RECORD SAYS", "THE OPENINGS", "READINGS", "WHAT IT POINTS TO",
              "WHEN TO STOP"]
     assert [said.index(head) for head in heads] == sorted(said.index(head) for head in heads)
     assert said.index("Breaker OFF, locked and tagged") < said.index("FIRST")
@@ -156,7 +156,7 @@ def test_readings_of_a_visit_stand_with_their_day(kitchen, capsys):
 
 def test_readings_go_on_from_the_boxes_that_are_open(kitchen, capsys):
     said = told(capsys, kitchen, "K1", "--read", "K3:K2=bad", "k3:k4=GOOD")
-    assert "cable at K1 toward K2: step 1 1. Open K2" in said and "0. B5 off" not in said
+    assert "Cable at K1 toward K2: step 1. 1. Open K2" in said and "0. B5 off" not in said
     assert "Found: the cable from K3 to K4 reads bad with both ends open." in told(
         capsys, kitchen, "K1", "--read", "K3:K4=bad", "K4:K3=bad")
 

@@ -11,6 +11,7 @@ from ..answer.places import place
 from ..desk import Desk
 from ..desk.once import once
 from ..desk.words import Words
+from .isolate import breakers_and_devices, symptoms_of
 from .one_line import OneLine, one_line
 from .live import LiveRow, live_rows
 from .records import VisitRecord
@@ -61,6 +62,7 @@ class CircuitSheet:
     drawing: OneLine
     live: tuple[LiveRow, ...]
     visits: tuple[VisitRecord, ...]    # that touched something of it, the newest first
+    faults: tuple[tuple[str, tuple[str, ...]], ...]     # breaker and devices, the symptoms that have a page
 
 
 @once
@@ -76,7 +78,8 @@ def circuit_sheet(desk: Desk, circuit: Circuit) -> CircuitSheet:
     return CircuitSheet(circuit.key, circuit_name(desk, circuit), _facts(desk, circuit),
                         tuple(_feed_row(desk, id, depth) for id, depth in points), tests,
                         _head(desk, circuit, ids), one_line(desk, circuit, words.text("service.line.says", feed=feed_line(desk, circuit))),
-                        live_rows(desk, circuit), visit_records(desk, ids))
+                        live_rows(desk, circuit), visit_records(desk, ids),
+                        tuple((id, symptoms_of(desk, id)) for id in breakers_and_devices(desk, circuit)))
 
 
 def _head(desk: Desk, circuit: Circuit, ids: Collection[str]) -> str:

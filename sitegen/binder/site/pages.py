@@ -12,6 +12,7 @@ from ..desk.words import Tag
 from ..round import monthly_round
 from .circuit import circuit_sheet
 from .former import former, gone_page
+from .isolate import isolate_pages
 from .panel import panel_page, panel_title
 from .records import Caution, Page, Places, circuit_path, note_path, site_path
 from .service import service_index
@@ -79,4 +80,4 @@ def _page(desk: Desk, folder: str, template: str, title: str, data: Any) -> Page
 
 
 PAGES: tuple[Callable[[Desk, Places], Iterator[Page]], ...] = (
-    _start, _together, _place_pages, _panels, _former_pages, _monthly, _cautions, _notes, _service)
+    _start, _together, _place_pages, _panels, _former_pages, _monthly, _cautions, _notes, _service, isolate_pages)

@@ -14,6 +14,7 @@ from ..answer.lists import TurnsOff
 from ..answer.places import Spot
 from ..desk.words import Rich, Words
 from ..drawing import Drawings
+from ..isolate.records import FaultSheet
 from ..labels.records import LabelSet
 from ..months import MonthlyTest
 from ..panel import PanelFace
@@ -41,6 +42,7 @@ class Page:
     title: str
     data: Any
     folder: str = ""          # of a site page, the same in every language: "K1"; the start page has none
+    alone: bool = False       # it stands there once, for all languages
 
     @property
     def up(self) -> str:
@@ -58,6 +60,11 @@ def site_path(folder: str, further: str = "") -> str:
 def circuit_path(key: str) -> str:
     """The folder of a circuit's service page, below site/."""
     return f"service-record/{re.sub(r'[^A-Za-z0-9-]', '-', key)}"
+
+
+def isolate_path(device: str, symptom: str) -> str:
+    """The folder of a page about a fault, below site/. A circuit's key has a hyphen, so that none is called `isolate`."""
+    return f"service-record/isolate/{device}/{symptom}"
 
 
 def note_path(note: Note) -> str:
@@ -169,6 +176,17 @@ class VisitRecord:
     done: tuple[str, ...]
     readings: tuple[str, ...]
     left: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class FaultPage:
+    """How to find what makes one device do this, for the electrician."""
+
+    sheet: FaultSheet
+    device: str
+    symptom: str
+    symptoms: tuple[str, ...]     # that the device has pages for
+    circuit: tuple[str, str]      # folder and title of its circuit's page
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,9 @@ import argparse
 import json
 from pathlib import Path
 
+from ...binder.isolate.dead import broken_sheet
+from ...binder.isolate.records import FaultSheet
+from ...binder.isolate.sheet import fault_sheet
 from ...errors import CallError
 from ...job import read_job
 from ...protection.evidence import Evidence
@@ -13,10 +16,9 @@ from ...protection.isolate import AIMS, Isolation, NoCable, Opposite, broken, is
 from ...protection.isolate.symptoms import SYMPTOMS
 from ...protection.proof import Proof
 from ...protection.tree import Tree
+from .. import wrapped
 from .as_json import broken_json, isolation_json
 from .asked import device_of, ids_of, metered_of, outlets_of, reading_of
-from .dead import broken_text
-from .sheet import isolation_text
 
 
 def options(parser: argparse.ArgumentParser) -> None:
@@ -54,7 +56,7 @@ def _dead(proof: Proof, call: argparse.Namespace) -> str:
         _in_zone(tree, device_of(tree, call.device), dead)
     found = broken(tree, dead, live, _aim(call))
     metered = [metered_of(tree.job, text) for text in call.reading]
-    return _json(broken_json(tree, found, metered)) if call.json else broken_text(proof, found, metered)
+    return _json(broken_json(tree, found, metered)) if call.json else _text(broken_sheet(proof, found, metered))
 
 
 def _in_zone(tree: Tree, device: str, dead: tuple[str, ...]) -> None:
@@ -80,7 +82,7 @@ def _behind(proof: Proof, call: argparse.Namespace) -> str:
         if other := [id for id in hunches if not any(id in points for points in found.zone.points.values())]:
             raise CallError(f"--hunch {other[0]} is not on the load side of {device}. Name points of its plan.")
         return _json(isolation_json(tree, found, symptom, metered)) if call.json else \
-            isolation_text(proof, found, symptom, metered)
+            _text(fault_sheet(proof, found, symptom, metered))
     raise CallError(_refused(device, found))
 
 
@@ -96,6 +98,15 @@ def _refused(device: str, why: Opposite | NoCable) -> str:
 
 def _aim(call: argparse.Namespace) -> str:
     return "worst" if call.worst else next(iter(AIMS))
+
+
+def _text(sheet: FaultSheet) -> str:
+    lines = [sheet.title]
+    for part in sheet.parts:
+        lines += ["", part.head.upper()]
+        for line in part.lines:
+            lines += [f"  {line.mark} {line.text}" if line.mark else f"  {line.text}", *(f"     {under}" for under in line.under)]
+    return wrapped(lines)
 
 
 def _json(told: object) -> str:

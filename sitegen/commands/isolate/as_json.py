@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
+from ...binder.isolate.sheet import has_plan, in_order, why_left_out
 from ...protection.isolate import Broken, Isolation, Lead, Step
+from ...protection.isolate.meters import Metered
 from ...protection.isolate.symptoms import Symptom
 from ...protection.tree import Tree
-from .asked import Metered
-from .sheet import has_plan, in_order, why_left_out
 
 
 def isolation_json(tree: Tree, found: Isolation, symptom: Symptom, metered: Iterable[Metered]) -> dict[str, Any]:

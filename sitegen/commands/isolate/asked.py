@@ -5,26 +5,15 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from ...errors import CallError, nearest
 from ...job.labels.printed import now_called
 from ...job.records import Job
 from ...protection.isolate import Reading
-from ...protection.isolate.meters import PAIRS, Meaning, leakage, meaning, trip_time
+from ...protection.isolate.meters import PAIRS, Meaning, Metered, leakage, meaning, trip_time
 from ...protection.tree import Tree
 
 _TIMES = {"": 1.0, "k": 1e3, "m": 1e6}
-
-
-@dataclass(frozen=True, slots=True)
-class Metered:
-    """One value of a meter."""
-
-    at: str
-    what: str        # hot to ground, ...
-    value: str       # with its unit
-    meaning: Meaning
 
 
 def id_of(job: Job, word: str, kind: str = "point or breaker") -> str:

@@ -24,6 +24,16 @@ class Meaning:
     bad: bool | None    # None: it decides nothing
 
 
+@dataclass(frozen=True, slots=True)
+class Metered:
+    """One value of a meter."""
+
+    at: str
+    what: str        # hot to ground, ...
+    value: str       # with its unit
+    meaning: Meaning
+
+
 def meaning(pair: str, ohms: float) -> Meaning:
     """Of one reading with a meter on a dead run; `ohms` may be infinite, the meter's over range."""
     if pair == "h-n":

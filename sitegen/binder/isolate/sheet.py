@@ -1,0 +1,136 @@
+"""Takes a plan of openings behind a device; gives the sheet of `isolate`: safety, free cuts, the record, the plan, readings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from ...protection.isolate import Box, Isolation
+from ...protection.isolate.meters import Metered
+from ...protection.isolate.symptoms import Symptom
+from ...protection.proof import Proof
+from ...protection.say import both, day, names, place
+from ...protection.tree import Tree
+from .dead import first_dead
+from .parts import NO_TEST_TELLS, also_live, closing, opening, openings, step_line
+from .records import FaultSheet, Line, Part, bullets, plain
+
+
+def fault_sheet(proof: Proof, found: Isolation, symptom: Symptom, metered: Iterable[Metered] = ()) -> FaultSheet:
+    tree = proof.tree
+    return FaultSheet(f"{place(tree.job, found.device)}: {symptom.title}", (
+        *opening(symptom), Part("What the record says", plain(_record(proof, found, symptom))),
+        Part("The device" if symptom.by == "device" else "The openings", (*bullets(symptom.openings), *_openings(tree, found, symptom))),
+        *closing(tree, symptom, metered)))
+
+
+def _record(proof: Proof, found: Isolation, symptom: Symptom) -> Iterator[str]:
+    tree, job, zone = proof.tree, proof.tree.job, found.zone
+    for touch in proof.evidence.standing.touches:
+        if touch.visit and touch.boxes & {found.device, *zone.here}:
+            yield f"A visit on {day(touch.date)} disturbed {found.device} itself: look there first, at its terminals."
+        disturbed = [box for box in zone.disturbed if touch.visit and set(zone.points[box]) & touch.boxes]
+        if disturbed:
+            yield f"A visit on {day(touch.date)} disturbed {both(disturbed)}: looked at first."
+    here = {found.device, *zone.here, *(id for ids in zone.points.values() for id in ids)}
+    for visit in job.visits:
+        for one in (one for one in visit.readings if one.at in here):
+            state = f" ({one.state})" if one.state else ""
+            yield f"Read on {day(visit.date)} at {one.at}: {one.what} {one.value:g} {one.unit}{state}. Not to be mixed with today's."
+    dark = {found.device, *tree.goes_dead(found.device)}
+    if beside := [id for id in tree.same_circuit(found.device) if tree.is_outlet(id) and id not in dark | tree.unknown]:
+        yield f"Not behind {found.device}, on the same circuit: {names(beside)}. Live there: the way from the panel is good so far."
+    if found.contradicted:
+        yield f"Tests and map do not agree about {both(found.contradicted)}: clear that with `sitegen check` before a box is opened."
+    if found.not_shown:
+        yield f"No test that counts showed {both(found.not_shown)} behind {found.device}: what is dead while it is out tells."
+    for ids in found.same_place:
+        yield f"Which of {names(ids)} feeds which is the map's word: {NO_TEST_TELLS}"
+    behind: dict[str, list[str]] = {}
+    for id, why in (one for one in zone.left_out if symptom.by != "dead" or one[1] == "unknown"):
+        behind.setdefault(why, []).append(id)
+    for why, ids in behind.items():
+        yield f"Not in the plan: {names(ids)}; {why_left_out(why)}."
+    yield from also_live(tree, found.device)
+    circuits = [circuit for circuit in job.circuits if circuit.breaker == found.device]
+    if len(circuits) > 1:
+        yield f"Circuits {both(circuit.number for circuit in circuits)} both hang on {found.device}: read each by itself first."
+    yield f"On {'it' if found.device in job.breaker else 'LOAD'}: {_boxes(found)}."
+
+
+def _boxes(found: Isolation) -> str:
+    """Each box with the other points in it."""
+    with_others = (box.id + (f" (with {names(others)})" if (others := found.zone.points[box.id][1:]) else "") for box in found.side.boxes)
+    here = f"; in its own box {names(found.zone.here)}" if found.zone.here else ""
+    return (", ".join(with_others) or "nothing more") + here
+
+
+def why_left_out(why: str) -> str:
+    return "its feed is unknown: it may be on it and is not on the map" if why == "unknown" else \
+        f"{why}, which is tripped first; if {why.removeprefix('behind ')} open lets this one hold, isolate that one"
+
+
+def is_feeder(tree: Tree, device: str) -> bool:
+    return any(panel.fed_from == device for panel in tree.job.panels)
+
+
+def has_plan(tree: Tree, found: Isolation, symptom: Symptom) -> bool:
+    return symptom.by == "plan" and bool(found.plan.steps) and not is_feeder(tree, found.device)
+
+
+def in_order(found: Isolation) -> list[Box]:
+    """By suspicion for its reach, what a visit disturbed first: best while no reading is bad (exchange of neighbours)."""
+    return sorted(found.side.boxes, key=lambda box: (not box.first, -box.suspect / box.reach))
+
+
+def _openings(tree: Tree, found: Isolation, symptom: Symptom) -> Iterator[Line]:
+    if symptom.by == "dead":
+        yield Line(f"With what is dead and what is live: `sitegen isolate JOB {found.device} --dead IDS --live IDS`. Or, with one break:", "")
+        yield from first_dead(tree, found.device)
+    elif symptom.by == "order":
+        yield Line(f"In this order: {', '.join(place(tree.job, box.id) for box in in_order(found)) or 'nothing hangs on it'}.", "")
+    elif symptom.by == "plan" and is_feeder(tree, found.device):
+        panels = [panel.id for panel in tree.job.panels if panel.fed_from == found.device]
+        yield Line(f"{found.device} feeds {both(panels)}: every breaker there off, then the feeder; then on, one by one. No plan by boxes.", "")
+    elif symptom.by == "plan":
+        yield from _plan(tree, found)
+
+
+def _plan(tree: Tree, found: Isolation) -> Iterator[Line]:
+    plan, left = found.plan, found.left
+    if not found.side.boxes:
+        yield Line(f"Nothing hangs there by the map: {found.device} itself, what is in its box, or a load.", "")
+        return
+    if left.bad:
+        yield from plain(f"Found: the cable from {one} to {other} reads bad with both ends open." for one, other in left.cables)
+    elif not left.parts and not left.cables:
+        yield Line(f"Nothing reads bad: not behind {found.device}, but {found.device} itself or a load"
+                   + (f"; or a box that is open: {both(left.opened)}" if left.opened else "") + ". Read each way once more.", "")
+        return
+    if plan.steps:
+        yield Line(_promise(found), "")
+    first = tuple(f"cable at {source} toward {toward}{'' if left.bad else ' bad'}: step {step}"
+                  for (source, toward), step in zip(found.toward, plan.starts))
+    if not left.bad:
+        first += tuple(f"cable from {one} to {other} bad: it is that cable" for one, other in left.cables)
+    if left.opened:
+        yield from plain(f"{way[0].upper()}{way[1:]}." for way in first)
+    else:
+        yield Line(f"{_step_0(tree, found.device)} All good: {found.device} itself, or a load.", "0.", first)
+    yield from (step_line(tree, step) for step in plan.steps)
+
+
+def _promise(found: Isolation) -> str:
+    plan = found.plan
+    several = " for each that reads bad" if found.left.bad and len(plan.starts) > 1 else ""
+    best = "no plan is better" if found.best else f"the search was cut off: at most {found.above:.0f} % above the best"
+    reach = f" (reach {plan.expected.reach:.1f}, at most {plan.worst.reach:g})" if any(b.reach > 1 for b in found.side.boxes) else ""
+    first = " of those that open the disturbed boxes first" if found.zone.disturbed and found.best else ""
+    return f"At most {openings(plan.worst.openings)}{several}, {plan.expected.openings:.1f} on " \
+           f"average{reach}; by the likelihoods that --json lists {best}{first}."
+
+
+def _step_0(tree: Tree, device: str) -> str:
+    breaker = tree.breaker_of(device)
+    if device == breaker:
+        return f"{breaker} off, locked, tested dead. The circuit's hot and neutral lifted in the panel; each cable read by itself."
+    return f"{breaker} off, locked, tested dead. {device} opened, every LOAD hot and neutral lifted; each LOAD cable read by itself."
