@@ -8,7 +8,7 @@ from ...job.records import Circuit
 from ...protection.isolate import Isolation, isolate
 from ...protection.isolate.symptoms import SYMPTOMS
 from ..desk import Desk
-from ..isolate.sheet import fault_sheet
+from .fault.sheet import fault_sheet
 from .records import FaultPage, Page, Places, circuit_path, isolate_path, site_path
 from .service import circuit_name
 

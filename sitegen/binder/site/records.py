@@ -14,7 +14,7 @@ from ..answer.lists import TurnsOff
 from ..answer.places import Spot
 from ..desk.words import Rich, Words
 from ..drawing import Drawings
-from ..isolate.records import FaultSheet
+from .fault.records import FaultSheet
 from ..labels.records import LabelSet
 from ..months import MonthlyTest
 from ..panel import PanelFace

@@ -6,9 +6,9 @@ import argparse
 import json
 from pathlib import Path
 
-from ...binder.isolate.dead import broken_sheet
-from ...binder.isolate.records import FaultSheet
-from ...binder.isolate.sheet import fault_sheet
+from ...binder.site.fault.dead import broken_sheet
+from ...binder.site.fault.records import FaultSheet
+from ...binder.site.fault.sheet import fault_sheet
 from ...errors import CallError
 from ...job import read_job
 from ...protection.evidence import Evidence

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from ...binder.isolate.sheet import has_plan, in_order, why_left_out
+from ...binder.site.fault.sheet import has_plan, in_order, why_left_out
 from ...protection.isolate import Broken, Isolation, Lead, Step
 from ...protection.isolate.meters import Metered
 from ...protection.isolate.symptoms import Symptom

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from ...protection.isolate import Box, Isolation
-from ...protection.isolate.meters import Metered
-from ...protection.isolate.symptoms import Symptom
-from ...protection.proof import Proof
-from ...protection.say import both, day, names, place
-from ...protection.tree import Tree
+from ....protection.isolate import Box, Isolation
+from ....protection.isolate.meters import Metered
+from ....protection.isolate.symptoms import Symptom
+from ....protection.proof import Proof
+from ....protection.say import both, day, names, place
+from ....protection.tree import Tree
 from .dead import first_dead
 from .parts import NO_TEST_TELLS, also_live, closing, opening, openings, step_line
 from .records import FaultSheet, Line, Part, bullets, plain

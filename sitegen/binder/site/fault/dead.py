@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from ...protection.isolate import Broken, Run, broken
-from ...protection.isolate.meters import Metered
-from ...protection.isolate.symptoms import PART_DEAD
-from ...protection.proof import Proof
-from ...protection.say import both, names, place
-from ...protection.tree import Tree
+from ....protection.isolate import Broken, Run, broken
+from ....protection.isolate.meters import Metered
+from ....protection.isolate.symptoms import PART_DEAD
+from ....protection.proof import Proof
+from ....protection.say import both, names, place
+from ....protection.tree import Tree
 from .parts import NO_TEST_TELLS, also_live, closing, opening, openings, step_line
 from .records import FaultSheet, Line, Part, bullets, plain
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from ...protection.isolate import Step, Suspect
-from ...protection.isolate.meters import Metered
-from ...protection.isolate.symptoms import SAFETY, STOP, Symptom
-from ...protection.say import both, place
-from ...protection.tree import Tree
+from ....protection.isolate import Step, Suspect
+from ....protection.isolate.meters import Metered
+from ....protection.isolate.symptoms import SAFETY, STOP, Symptom
+from ....protection.say import both, place
+from ....protection.tree import Tree
 from .records import Line, Part, bullets, numbered, plain
 
 NO_TEST_TELLS = "no trip test can tell it. What a box shows goes before what is drawn."
