@@ -35,17 +35,17 @@ def inspector_sheet(desk: Desk) -> InspectorSheet:
     return InspectorSheet(
         tuple(_facts(desk, book)), tuple(_circuit(desk, circuit.key) for circuit in desk.by_space()),
         tuple(_device(desk, id) for id in desk.tree.devices), _outlets(desk),
-        tuple(sorted(((told.level, headed(ids_in_words(told.points) if told.points else "", told.what), source(one.rule, told.section, book), told.because)
+        tuple(sorted(((told.level, without_keys(headed(ids_in_words(told.points) if told.points else "", told.what)), source(one.rule, told.section, book), told.because)
                       for one in rules for told in one.against), key=lambda told: LEVELS.index(told[0]))),
         tuple(sorted(((finding.level, without_keys(finding.says)) for finding in desk.report.findings
                       if finding.kind in _OF_THE_HOUSE and finding.level != "know"), key=lambda told: LEVELS.index(told[0]))),
-        tuple(_unguarded(desk)), tuple(_not_proved(desk, rules, book)), _counts(rules))
+        tuple(_unguarded(desk)), tuple(_not_proved(desk, rules, book)), str(VERIFIED), _counts(rules))
 
 
 def without_keys(says: str) -> str:
-    """Without the sentences that say what to write into the record."""
+    """Without the sentences that say what to write into the record, and without its lines: whoever reads this has no record."""
     kept = (sentence for sentence in re.split(r"(?<=\.) (?=[A-Z])", says) if "`" not in sentence or not sentence.startswith("Write "))
-    return " ".join(kept).replace("`", "")
+    return re.sub(r" \([\w.]+:[0-9]+\)", "", " ".join(kept).replace("`", ""))
 
 
 def _counts(rules: tuple[Judged, ...]) -> dict[str, int]:

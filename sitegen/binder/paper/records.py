@@ -115,6 +115,7 @@ class InspectorSheet:
     beside: tuple[tuple[str, str], ...]        # level, what tests and record have against it beside the rules
     exceptions: tuple[str, ...]
     not_proved: tuple[str, ...]
+    latest: str                                # the edition by which receptacles without GFCI are listed
     counts: Mapping[str, int]                  # rules of the list: rules, judged, partly, nowhere, without, apart
     heads: tuple[tuple[str, str], ...] = ()
 

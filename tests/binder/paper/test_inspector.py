@@ -74,7 +74,7 @@ def test_what_could_not_be_judged_is_said(example):
 
 
 def test_what_a_tester_read_stays_and_what_to_write_into_the_record_goes():
-    says = "H1 (Hall) read `open neutral` on 2 May 2026, not correct. Do not use it. Write `looks: x`."
+    says = "H1 (Hall) read `open neutral` on 2 May 2026 (trip_tests.csv:8), not correct. Do not use it. Write `looks: x`."
     assert without_keys(says) == "H1 (Hall) read open neutral on 2 May 2026, not correct. Do not use it."
 
 
