@@ -30,12 +30,14 @@ class Thumb:
     def __init__(self, page):
         self.page, self.taps, self.typed = page, 0, 0
 
-    def tap(self, key: str) -> None:
-        """Touch the middle of a key, where it lies on the screen and nothing lies over it."""
+    def tap(self, key: str, perhaps: bool = False) -> bool:
+        """Touch the middle of a key, where it lies on the screen and nothing lies over it. `perhaps`: False where there is none."""
         at = self.page.evaluate(MIDDLE, key)
-        assert at, f"no key `{key}` to be touched; there are {self.keys()}"
-        self.page.touchscreen.tap(*at)
-        self.taps += 1
+        assert at or perhaps, f"no key `{key}` to be touched; there are {self.keys()}"
+        if at:
+            self.page.touchscreen.tap(*at)
+            self.taps += 1
+        return bool(at)
 
     def keys(self) -> list[str]:
         return self.page.evaluate("[...document.querySelectorAll('[data-key]')].map(key => key.dataset.key)")
@@ -50,9 +52,7 @@ class Thumb:
 
     def say(self, name: str, text: str) -> None:
         """A text by its key, or typed."""
-        if self.has(f"{name} {text}"):
-            self.tap(f"{name} {text}")
-        else:
+        if not self.tap(f"{name} {text}", perhaps=True):
             self.type(text)
 
     def fact(self, what: str, name: str, id: str, text: str) -> None:
@@ -89,8 +89,7 @@ class Thumb:
             self.tap("breaker")
         panels.add(panel.id)
         breakers.add(breaker.id)
-        if self.has(f"on {panel.id}"):
-            self.tap(f"on {panel.id}")
+        self.tap(f"on {panel.id}", perhaps=True)
         self.say("space", breaker.space.split("/")[0])
         self.tap(f"{'two' if breaker.poles == 2 else 'one'} {breaker.amps:g}")
         self.tap(f"type {breaker.kind.name}")
