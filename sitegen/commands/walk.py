@@ -33,14 +33,7 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 
 def run(call: argparse.Namespace) -> int:
-    if (call.double or call.json) and not call.rounds:
-        raise CallError(f"{'--double' if call.double else '--json'} belongs to --rounds; add it.")
-    if call.csv and call.json:
-        raise CallError("--csv and --json are two ways to write one plan; leave one of them out.")
-    if call.all and not call.page:
-        raise CallError("--all belongs to --page; the sheet has every test unless --missing is given.")
-    if call.page and (call.csv or call.json or call.all and call.missing):
-        raise CallError("--page is one file with the tests still missing, or with --all every test; leave the other option out.")
+    _refuse_what_does_not_go_together(call)
     call.missing |= call.page and not call.all
     report, theme = report_of(call.job), open_theme()
     desk = Desk(report, theme.words("en"))  # the sheet is for the electrician
@@ -55,17 +48,36 @@ def run(call: argparse.Namespace) -> int:
         return 0
     out = Path(call.out or f"{report.job.file.id}-walk{'-page' if call.page else ''}.{'csv' if call.csv else 'html'}")
     if call.page:
-        write_page(walk_data(desk, sheet), desk.words, theme, out)
+        data = walk_data(desk, sheet)
+        write_page(data, desk.words, theme, out)
+        print(f"Page for the phone written to {out}: {_some(len(data['tests']), 'test')}. What it saves there: `sitegen enter {call.job} FILE`.")
     elif call.csv:
         write_csv(sheet, out)
     else:
         write_html(sheet, desk.words, theme, out)
-    print(f"{'Page for the phone' if call.page else 'Rows to fill in' if call.csv else 'Walk-through sheet'} written to {out}: {_told(sheet)}")
+    if not call.page:
+        print(f"{'Rows to fill in' if call.csv else 'Walk-through sheet'} written to {out}: {_told(sheet)}")
     walks = sum(press.pressed != "tester" for press in sheet.presses) + len(sheet.handles) + len(sheet.rounds)
     if not call.rounds and 0 < (made := left.plan if call.missing else left.whole).walks < walks:
         print(f"In rounds, several open at once, it takes {made.walks} walks in place of {walks}: "
-              f"`sitegen walk {call.job} --rounds{' --missing' if call.missing else ''}{' --page' if call.page else ''}`.")
+              f"`sitegen walk {call.job} --rounds{_asked(call)}`.")
     return 0
+
+
+def _refuse_what_does_not_go_together(call: argparse.Namespace) -> None:
+    if (call.double or call.json) and not call.rounds:
+        raise CallError(f"{'--double' if call.double else '--json'} belongs to --rounds; add it.")
+    if call.csv and call.json:
+        raise CallError("--csv and --json are two ways to write one plan; leave one of them out.")
+    if call.all and not call.page:
+        raise CallError("--all belongs to --page; the sheet has every test unless --missing is given.")
+    if call.page and (call.csv or call.json or call.all and call.missing):
+        raise CallError("--page is one file with the tests still missing, or with --all every test; leave the other option out.")
+
+
+def _asked(call: argparse.Namespace) -> str:
+    """The options of this call that a call with --rounds keeps."""
+    return f" --page{' --all' * call.all}" if call.page else " --missing" * call.missing
 
 
 def _told(sheet: WalkSheet) -> str:

@@ -7,7 +7,7 @@ import shutil
 from dataclasses import replace
 
 import pytest
-from house import BASE, report_of
+from house import BASE, CASES, report_of
 from publish.walk.taps import data_of, expected, page_of, walked, without_tests
 
 from sitegen.cli import main
@@ -47,6 +47,21 @@ def test_the_example_by_taps(example, chromium, size, tmp_path, capsys):
     with capsys.disabled():
         print(f"\n{size}: {len(data['tests'])} tests in {walker.taps} taps, {walker.taps / len(data['tests']):.2f} a test")
     assert walker.taps <= 7 * len(data["tests"])
+    code, checked = entered(folder, text, capsys)
+    assert code == 0 and checked["ready"]
+
+
+@pytest.mark.parametrize("size", PHONES)
+def test_rounds_and_single_presses_by_taps(chromium, size, tmp_path, capsys):
+    """Readings, rounds, what is open alone, handles, the tester, a last walk: the rows of the case, which was written by hand from the map."""
+    folder = shutil.copytree(BASE, tmp_path / "job")
+    (folder / "trip_tests.csv").write_text("date,outlet,pressed,volts,wiring,tripped,went_dead,stayed_live,volts_after,reset,by,note\n")
+    report = report_of(folder)
+    context = a_phone(chromium, size)
+    walker = walked(context.new_page(), page_of(report, tmp_path, missing=False, rounds=True), report.job, report.job, data_of(report, False, True))
+    text = walker.file()
+    context.close()
+    assert not walker.kept and text.split("\n", 2)[2] == (CASES / "walk" / "small.csv").read_text("utf-8")
     code, checked = entered(folder, text, capsys)
     assert code == 0 and checked["ready"]
 

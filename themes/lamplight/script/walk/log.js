@@ -57,7 +57,8 @@ function saveTest(test, draft) {
   log.rows.push(row);
   delete log.drafts[test.key];
   var next = nextTest(test);
-  banner = {undo: row, back: Boolean(when.back), room: next && next.room !== test.room && !test.extra ? test.room : ""};
+  var roomDone = !toDo().some(function (one) { return one.room === test.room; });
+  banner = {undo: row, back: Boolean(when.back), room: roomDone && !test.extra ? test.room : ""};
   if (next && !test.extra) { openTest(next.key); } else { log.open = null; go("list"); }
   status(plain("saved", {what: plainName(test)}));
 }
