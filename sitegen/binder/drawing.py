@@ -92,9 +92,10 @@ class Drawings:
 
 def drawings(desk: Desk, id: str, target: str | None) -> Drawings:
     """Those of the page `id`, which sends its reader to `target`; the strips are on the device's own page."""
-    room = room_scene(desk, id, target) if target else None
+    breaker = target in desk.job.breaker
+    room = room_scene(desk, id, target) if target and not breaker else None     # that of a panel is on its own page
     return Drawings(desk.words.text("drawing.heading", id=_called(desk, target)) if target else "", room,
-                    panel_scene(desk, target) if target in desk.job.breaker else None,
+                    panel_scene(desk, target) if target and breaker else None,
                     strip_scenes(desk, id) if id == target else ())
 
 
@@ -116,7 +117,9 @@ def _entered_from(plan: RoomPlan, room: str) -> RoomPlan:
 
 
 def _called(desk: Desk, device: str) -> str:
-    """How its reader finds it: a breaker by the number at its space."""
+    """How its reader finds it: a breaker by the number at its space, a panel as what it is."""
+    if device in desk.job.panel:
+        return desk.words.text("drawing.panel")
     breaker = desk.job.breaker.get(device)
     return desk.words.text("drawing.breaker", space=breaker.space) if breaker else device
 
@@ -124,11 +127,11 @@ def _called(desk: Desk, device: str) -> str:
 def _position(desk: Desk, id: str) -> Position | None:
     if id in desk.job.breaker:
         return desk.panel_of(id).drawn_at
-    return desk.point(id).drawn_at
+    return (desk.job.panel.get(id) or desk.point(id)).drawn_at
 
 
 def room_scene(desk: Desk, id: str, target: str) -> RoomScene | None:
-    """The room that `target` is in; None where the map does not draw it."""
+    """The room that `target`, a device or panel, is in; None where the map does not draw it."""
     job, at = desk.job, _position(desk, target)
     plan = next((plan for plan in job.rooms if at and plan.room == at.room), None)
     if at is None or plan is None:
@@ -137,14 +140,16 @@ def room_scene(desk: Desk, id: str, target: str) -> RoomScene | None:
     here = here if here and here.room == plan.room else None
     plan = _entered_from(plan, desk.point(id).room) if id in job.point else plan
     doors = tuple(_door(desk.words, door.leads_to, door.way_in and not here) for door in plan.doors)
-    panels = tuple(panel.drawn_at for panel in job.panels if panel.drawn_at and panel.drawn_at.room == plan.room)
-    where, called = spot(desk, target), _called(desk, target)
-    heading = desk.words.text("drawing.room_heading", room=where.room)
+    panels = tuple(panel.drawn_at for panel in job.panels
+                   if panel.drawn_at and panel.drawn_at.room == plan.room and panel.id != target)
+    room, spot_at = job.panel[target].room_and_spot if target in job.panel else (spot(desk, target).room, spot(desk, target).at)
+    called = _called(desk, target)
+    heading = desk.words.text("drawing.room_heading", room=room)
     names = [doors[i] for i in sorted(range(len(doors)), key=lambda i: not plan.doors[i].way_in) if doors[i]]
     names += [desk.words.text("drawing.here")] if here else []
     names += [desk.words.text("drawing.panel")] if panels else []
     names += [thing.name for thing in plan.things]
-    says = desk.words.get("part_mark").join((f"{heading}: {called}, {where.at}", *names))
+    says = desk.words.get("part_mark").join((f"{heading}: {called}, {spot_at}", *names))
     return RoomScene(heading, says, plan, called, at, doors, panels, desk.words.text("drawing.panel"), here,
                      desk.words.text("drawing.here"))
 

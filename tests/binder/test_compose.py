@@ -12,7 +12,7 @@ from house import BASE, report_of, small_job
 
 from sitegen.binder.compose import compose
 from sitegen.binder.desk import Desk
-from sitegen.binder.site.start import button_rows
+from sitegen.binder.site.start import together_page
 from sitegen.cli import main
 from sitegen.job import read_job
 from sitegen.publish.theme import open_theme
@@ -230,7 +230,7 @@ def test_two_things_dead_at_once_lead_to_the_nearest_device_that_they_share(exam
     """The first row that names both is the last device, on the way from the panel, that cuts both."""
     report = report_of(example)
     desk, tree = Desk(report, open_theme().words("en")), report.tree
-    rows = button_rows(desk)
+    rows = together_page(desk).buttons
     named = {row.spot.id: desk.claims.turns_off(row.spot.id) for row in rows}
     pairs = 0
     for one, other in itertools.combinations(tree.outlets, 2):

@@ -131,11 +131,11 @@ def test_too_many_outlets_give_no_picture() -> None:
     assert strip_picture(replace(scene, marks=marks), measure) is None
 
 
-def test_every_device_of_the_example_has_its_room(report: Report) -> None:
+def test_every_device_of_the_example_has_its_room_and_every_breaker_its_panel(report: Report) -> None:
     for language in ("en", "es"):
         for device in report.tree.devices:
             found = of(report, device, language)
-            assert found.room and found.heading
+            assert (found.panel if device in report.job.breaker else found.room) and found.heading
             for scene in found.scenes:
                 picture = picture_of(scene)
                 assert picture, (device, scene.heading)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from ..desk import Desk
 from ..desk.once import once
-from .places import is_vital, place
+from ..desk.words import Words
+from .places import at_of, is_vital, place
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +29,9 @@ class TurnsOff:
     items: tuple[Item, ...]
     seen: str                    # "Seen to go off with K1 on 12 May 2026."
     not_seen: tuple[Item, ...]   # on the map behind it, seen by nobody
-    not_on: tuple[Item, ...]     # seen live while it was open; of the rooms concerned
+    not_on: tuple[tuple[str, str], ...]   # room, things seen live while it was open; of the rooms concerned
+    rooms: tuple[tuple[str, str], ...]    # room, things of `items`, in fewer words
+    vital: str                            # of these, what must be seen to be back on
 
 
 @once
@@ -36,8 +40,26 @@ def turns_off(desk: Desk, device: str) -> TurnsOff:
     seen = desk.claims.turns_off(device)
     rooms = {desk.point(id).room for id in seen}
     not_on = [id for id in desk.claims.not_on(device) if desk.point(id).room in rooms]
-    return TurnsOff(device, _nest(desk, device, set(seen)), _seen(desk, device),
-                    _flat(desk, desk.claims.may_turn_off(device)), _flat(desk, tuple(not_on)))
+    return TurnsOff(device, _nest(desk, device, set(seen)), _seen(desk, device), _flat(desk, desk.claims.may_turn_off(device)),
+                    by_room(desk, not_on), by_room(desk, seen), in_a_row(desk.words, [_thing(desk, id) for id in seen if is_vital(desk, id)]))
+
+
+def by_room(desk: Desk, ids: Iterable[str]) -> tuple[tuple[str, str], ...]:
+    """Room by room what outlets are used for, else where they are."""
+    rooms: dict[str, list[str]] = {}
+    for id in ids:
+        rooms.setdefault(desk.point(id).room, []).append(_thing(desk, id))
+    return tuple((room, in_a_row(desk.words, things)) for room, things in rooms.items())
+
+
+def _thing(desk: Desk, id: str) -> str:
+    return desk.point(id).use or at_of(desk, id)
+
+
+def in_a_row(words: Words, things: list[str]) -> str:
+    """Each thing once, one after the other; where one has a comma in it, a clearer mark stands between them."""
+    once = list(dict.fromkeys(things))
+    return words.get("part_mark").join(once) if any("," in thing for thing in once) else words.join(once)
 
 
 def _seen(desk: Desk, device: str) -> str:

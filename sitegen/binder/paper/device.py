@@ -9,20 +9,16 @@ from ..site.circuit import feed_line
 from ..site.records import PlacePage
 from ..site.service import also_in_neutral, circuit_name
 from .records import DeviceSheet, OffRow
-from .where import bare, in_a_row, where
+from .where import bare, where
 
 
 def device_sheet(desk: Desk, page: PlacePage) -> DeviceSheet:
     """What the leaf of a device says beside its page."""
     listed = turns_off(desk, page.id)
-    not_on: dict[str, list[str]] = {}
-    for item in listed.not_on:
-        point = desk.point(item.id)
-        not_on.setdefault(point.room, []).append(point.use or point.at)
     circuits = _circuits_of(desk, page.id)
     return DeviceSheet(page, where(desk, page.answer.spot), bare(page.url), listed.seen, _off_rows(listed.items, 0),
                        tuple(item.place for item in flatten(listed.not_seen)),
-                       tuple((room, in_a_row(desk.words, things)) for room, things in not_on.items()),
+                       listed.not_on,
                        tuple(_record_line(desk, circuit) for circuit in circuits),
                        tuple(feed_line(desk, circuit) for circuit in circuits))
 

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from ..answer.lists import in_a_row
 from ..answer.places import at_of
 from ..desk import Desk
 from ..desk.words import Rich
 from ..site.records import PlacePage
 from .records import OutletRoom, OutletRow, Target
-from .where import beside_headline, in_a_row, only_panel
+from .where import beside_headline, only_panel
 
 
 def targets(desk: Desk, outlets: Sequence[PlacePage]) -> tuple[Target, ...]:

@@ -1,4 +1,4 @@
-"""Takes the desk; gives short texts that several sheets share: where a device is, an address as it is typed, things in a row."""
+"""Takes the desk; gives short texts that several sheets share: where a device is, an address as it is typed."""
 
 from __future__ import annotations
 
@@ -7,7 +7,6 @@ import re
 from ..answer.answer import Answer
 from ..answer.places import Spot
 from ..desk import Desk
-from ..desk.words import Words
 
 
 def where(desk: Desk, spot: Spot) -> str:
@@ -30,12 +29,6 @@ def only_panel(desk: Desk) -> str:
     """Where the breaker panel is; "" in a house with several."""
     panels = desk.job.panels
     return panels[0].at if len(panels) == 1 else ""
-
-
-def in_a_row(words: Words, things: list[str]) -> str:
-    """Each thing once, one after the other; where one has a comma in it, a clearer mark stands between them."""
-    once = list(dict.fromkeys(things))
-    return words.get("part_mark").join(once) if any("," in thing for thing in once) else words.join(once)
 
 
 def bare(url: str | None) -> str:

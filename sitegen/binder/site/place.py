@@ -34,7 +34,13 @@ def place_page(desk: Desk, id: str) -> PlacePage:
     return PlacePage(id, button, answer, desk.words.rich("call.say", id=tag(desk, id)),
                      turns_off(desk, target) if target else None, _guard(desk, id), _guard_heading(desk, id),
                      monthly_test(desk, id) if tree.kind(id).opens else None, safe, _record_key(desk, id),
-                     _dated(desk, id), page_url(desk, id) if page_folder(desk, id) == id else None, drawings(desk, id, answer.spot.id))
+                     _dated(desk, id), page_url(desk, id) if page_folder(desk, id) == id else None, drawings(desk, id, answer.spot.id),
+                     _panel(desk, answer.spot.id))
+
+
+def _panel(desk: Desk, press: str) -> tuple[str, str] | None:
+    panel = desk.panel_of(press) if press in desk.job.breaker else None
+    return (page_folder(desk, panel.id), panel.at) if panel else None
 
 
 def _record_key(desk: Desk, id: str) -> str:

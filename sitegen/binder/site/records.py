@@ -13,12 +13,12 @@ from ..answer.answer import Answer
 from ..answer.lists import TurnsOff
 from ..answer.places import Spot
 from ..desk.words import Rich, Words
-from ..drawing import Drawings
-from .fault.records import FaultSheet
+from ..drawing import Drawings, RoomScene
 from ..labels.records import LabelSet
 from ..months import MonthlyTest
 from ..panel import PanelFace
 from ..reminders import Calendar
+from .fault.records import FaultSheet
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +89,7 @@ class PlacePage:
     dated: str
     url: str | None
     drawings: Drawings
+    panel: tuple[str, str] | None # folder and place of the panel, where the answer is a breaker
     renamed: Rich | None = None   # what the label says and what it is called now, on the page at its old address
 
 
@@ -103,6 +104,7 @@ class PanelPage:
     folders: Mapping[str, str]    # of each breaker's page
     power: tuple[str, ...]        # where its power comes from, beside the utility
     off: Rich                     # how everything is turned off
+    drawing: RoomScene | None     # the room that it is in
 
 
 @dataclass(frozen=True, slots=True)

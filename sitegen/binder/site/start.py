@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
+from ..answer.lists import by_room
 from ..answer.places import at_of, page_folder, spot
 from ..desk import Desk
 from ..months import testing_order
@@ -55,12 +56,4 @@ def _button_rows(desk: Desk) -> tuple[ButtonRow, ...]:
     """The first row that names all that stopped is the nearest device they share: what stands behind a device stands
     before it here. Only what was seen to go off is named."""
     devices = sorted(testing_order(desk), key=lambda id: (not desk.claims.turns_off(id), len(desk.claims.turns_off(id))))
-    return tuple(ButtonRow(spot(desk, id), _things(desk, id)) for id in devices)
-
-
-def _things(desk: Desk, device: str) -> tuple[tuple[str, str], ...]:
-    rooms: dict[str, list[str]] = {}
-    for id in desk.claims.turns_off(device):
-        point = desk.point(id)
-        rooms.setdefault(point.room, []).append(point.use or at_of(desk, id))
-    return tuple((room, "; ".join(dict.fromkeys(things))) for room, things in rooms.items())
+    return tuple(ButtonRow(spot(desk, id), by_room(desk, desk.claims.turns_off(id))) for id in devices)

@@ -6,8 +6,8 @@ from ...binder.drawing import PanelScene
 from ...binder.panel import Place
 from .shapes import WIDE, Area, Box, Line, Measure, Picture, Shape, picture, words_at
 
-_CELL = (84.0, 20.0)    # units, of one space
-_GAP = 4.0              # between two
+_CELL = (84.0, 18.0)    # units, of one space
+_GAP = 3.0              # between two
 _ARROW = 34.0           # of the arrow that points at the breaker
 
 

@@ -72,7 +72,7 @@ def test_words_are_9_pt_on_paper(example, chromium):
 
 def test_a_drawing_whose_words_find_no_place_is_said_in_a_paragraph(example):
     desk = Desk(examine(read_job(example)), open_theme().words("en"))
-    room = drawings(desk, "B5", "B5").room
+    room = drawings(desk, "A1", "A1").room
     html = draw(replace(room, panel_word="Interruptorgeneralautomáticodelacasaentera " * 2))
     assert html == f'<p class="drawn">{room.says}</p>'
 
