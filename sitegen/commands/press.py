@@ -24,7 +24,7 @@ from ..publish.folder import finish_swap, put_in_place, refuse_strangers, replac
 from ..publish.labels.files import FOLDER, label_files
 from ..publish.theme import DEFAULT, open_theme
 from . import report_of
-from .check.sheet import print_check
+from .check.sheet import printed_check
 from .composed import compose_all
 from .pressed import as_printed
 from .unprintable import refuse_unprintable
@@ -48,7 +48,7 @@ def run(call: argparse.Namespace) -> int:
         raise CallError(f"--date {call.date} is not a date; write the day of printing as YYYY-MM-DD"
                         f"{f', such as {near}' if near else ''}.")
     if not report.ready:
-        print_check(report)
+        print(printed_check(report), end="")
         print("Nothing was printed and nothing was written: labels of a job that is not ready stay drafts.", file=sys.stderr)
         return 1
     report = _starting_at(report, call.start)

@@ -15,7 +15,7 @@ from ...protection.finding import Finding
 from .. import report_of
 from .rules import rules_json, rules_text
 from .served import not_served, served
-from .sheet import check_json, print_check
+from .sheet import check_json, printed_check
 from .translate import write_sheet
 
 
@@ -40,7 +40,7 @@ def run(call: argparse.Namespace) -> int:
     if call.json:
         print(json.dumps(check_json(report), indent=1, ensure_ascii=False))
     else:
-        print_check(report)
+        print(printed_check(report), end="")
         if call.site:
             print(f"\n{served(report.job, len(missing))}")
     return 0 if report.ready else 1

@@ -18,11 +18,11 @@ from .translate import told_once
 from .untested import SETTLED, nothing_pressed, walk_lines
 
 
-def print_check(report: Report) -> None:
-    """Whole lines and no colour when piped; on a terminal wrapped to it, in colour unless NO_COLOR is set."""
+def printed_check(report: Report) -> str:
+    """Whole lines and no colour when piped; for a terminal wrapped to it, in colour unless NO_COLOR is set."""
     terminal = sys.stdout.isatty()
     width = shutil.get_terminal_size().columns if terminal else None
-    print(check_text(report, width, terminal and not os.environ.get("NO_COLOR")), end="")
+    return check_text(report, width, terminal and not os.environ.get("NO_COLOR"))
 
 
 OF_MANY_ROOMS = {"label-outdated", "label-left-over", "label-unprinted", "not-lit-again"}
