@@ -17,15 +17,17 @@ from ..site.records import Page, Places
 from ..site.service import service_index
 from .device import device_sheet
 from .directory import directory
+from .fold import breaker_rules, stop_rules
+from .house import this_house
 from .inspector import inspector_sheet
 from .log import log
-from .outlets import outlet_rooms, targets
+from .outlets import targets
 from .records import DeviceSheet, PrintBinder
 from .visit import visit_sheets
 from .where import bare, only_panel
 
 # Running head -> the word it shows.
-HEADS = {"contents": "print.title", "own": "print.own", "outlets": "print.outlets", "directory": "print.directory",
+HEADS = {"contents": "print.title", "house": "house.title", "own": "print.own", "directory": "print.directory",
          "monthly": "round.title", "log": "print.log", "cautions": "cautions.title", "notes": "print.notes",
          "private": "print.for_you", "service": "service.title", "circuits": "service.circuits_heading",
          "large": "print.large_title"}
@@ -47,9 +49,11 @@ def print_binder(desk: Desk, places: Places) -> PrintBinder:
     job = desk.job
     url = f"{job.file.base_url}/" if job.file.base_url else None
     outlets = [places[id] for id in desk.tree.outlets]
-    sheets = tuple(device_sheet(desk, places[id]) for id in testing_order(desk))
-    return PrintBinder(bare(url), url, heads(desk.words, sheets), contents(desk), only_panel(desk), targets(desk, outlets), sheets,
-                       outlet_rooms(desk, outlets), tuple(directory(desk, panel) for panel in job.panels),
+    sheets, breakers = (tuple(device_sheet(desk, places[id]) for id in testing_order(desk) if (id in job.breaker) is at_panel)
+                        for at_panel in (False, True))
+    return PrintBinder(bare(url), url, heads(desk.words, (*sheets, *breakers)), contents(desk), only_panel(desk), targets(desk, outlets),
+                       stop_rules(desk), breaker_rules(desk), sheets, breakers,
+                       this_house(desk), tuple(directory(desk, panel) for panel in job.panels),
                        monthly_round(desk), log(desk), cautions(desk), job.notes, service_index(desk),
                        tuple(circuit_sheet(desk, circuit) for circuit in desk.by_space()), private(desk))
 
@@ -63,9 +67,8 @@ def heads(words: Words, sheets: tuple[DeviceSheet, ...]) -> tuple[tuple[str, str
 def contents(desk: Desk) -> tuple[str, ...]:
     """The sheets behind those of the devices, in order."""
     notes = [note.title for note in desk.job.notes]
-    private_one = [desk.words.text(HEADS["private"])] if private(desk) else []
-    names = ("directory", "outlets", "monthly", "log", "cautions")
-    return (*private_one, *(desk.words.text(HEADS[name]) for name in names), *notes, desk.words.text(HEADS["service"]))
+    names = ("directory", *(("private",) if private(desk) else ()), "monthly", "log", "cautions")
+    return (*(desk.words.text(HEADS[name]) for name in names), *notes, desk.words.text(HEADS["service"]))
 
 
 def private(desk: Desk) -> tuple[tuple[str, str], ...]:

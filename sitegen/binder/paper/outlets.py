@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from ..answer.lists import in_a_row
 from ..answer.places import at_of
 from ..desk import Desk
-from ..desk.words import Rich
+from ..desk.words import Rich, Tag
 from ..site.records import PlacePage
 from .records import OutletRoom, OutletRow, Target
 from .where import beside_headline, only_panel
@@ -16,15 +16,25 @@ from .where import beside_headline, only_panel
 def targets(desk: Desk, outlets: Sequence[PlacePage]) -> tuple[Target, ...]:
     """Room by room, what to press first; the outlets of one room with one answer stand together."""
     rooms: dict[str, dict[tuple[str, str], list[str]]] = {}
-    says: dict[tuple[str, str], tuple[Rich, str]] = {}
+    says: dict[tuple[str, str, str], tuple[Rich, Rich, str]] = {}
     for page in outlets:
-        point = desk.point(page.id)
-        key = (page.answer.headline.plain, page.answer.spot.id)
+        point, spot = desk.point(page.id), page.answer.spot
+        key = (page.answer.headline.plain, spot.id)
         at = beside_headline(desk, page.answer)
-        says[key] = (page.answer.headline, "" if at == only_panel(desk) else at)
+        where = "" if at == only_panel(desk) else spot.at if spot.room == point.room else at
+        says[point.room, *key] = (page.answer.headline, _short(desk, page), where)
         rooms.setdefault(point.room, {}).setdefault(key, []).append(point.use or at_of(desk, page.id))
-    return tuple(Target(room, *says[key], in_a_row(desk.words, things))
+    return tuple(Target(room, *says[room, *key], in_a_row(desk.words, things))
                  for room, groups in rooms.items() for key, things in groups.items())
+
+
+def _short(desk: Desk, page: PlacePage) -> Rich:
+    """What to press in a word and an id; "try" where it was not shown."""
+    id = page.answer.spot.id
+    breaker = desk.job.breaker.get(id)
+    name = "reset" if not breaker else "breaker" if page.answer.doubt or desk.claims.breaker_tried(page.id) or desk.tree.kind(id).opens else "marked"
+    short = desk.words.rich(f"fold.press.{name}", id=Tag(breaker.space if breaker else id))
+    return desk.words.rich("fold.press.try", what=short) if page.answer.doubt else short
 
 
 def outlet_rooms(desk: Desk, outlets: Sequence[PlacePage]) -> tuple[OutletRoom, ...]:

@@ -14,10 +14,11 @@ from ..site.records import Caution, PlacePage, ServiceIndex, VisitRecord
 
 @dataclass(frozen=True, slots=True)
 class Target:
-    """What to press first, and for which outlets of one room: one entry of the cupboard sheet."""
+    """What to press first, and for which outlets of one room: one entry of the folded sheet and of the large print."""
 
     room: str
     press: Rich                   # "Press RESET on K1"
+    short: Rich                   # the same for the folded sheet: "RESET K1"
     where: str                    # where that is; "" for a breaker of the only panel
     things: str                   # "coffee maker, toaster"
 
@@ -121,6 +122,14 @@ class InspectorSheet:
 
 
 @dataclass(frozen=True, slots=True)
+class House:
+    """What a new owner asks first."""
+
+    facts: tuple[tuple[str, str], ...]
+    unguarded: tuple[tuple[str, str], ...]   # room, things without shown shock protection
+
+
+@dataclass(frozen=True, slots=True)
 class PrintBinder:
     """Everything on paper."""
 
@@ -130,8 +139,11 @@ class PrintBinder:
     contents: tuple[str, ...]     # what follows the device sheets, in order
     panel_at: str                 # where the only panel is; "" where there are several
     targets: tuple[Target, ...]
-    sheets: tuple[DeviceSheet, ...]
-    rooms: tuple[OutletRoom, ...]
+    stop_rules: tuple[Rich, ...]  # of the folded sheet: for RESET, for breakers
+    breaker_rules: tuple[Rich, ...]
+    sheets: tuple[DeviceSheet, ...]     # of the buttons: a leaf each
+    breakers: tuple[DeviceSheet, ...]   # in large print alone
+    house: House
     directories: tuple[Directory, ...]
     round: MonthlyRound
     log: Log

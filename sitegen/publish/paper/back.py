@@ -12,7 +12,7 @@ from ...binder.paper.records import DeviceSheet
 from ..drawing.shapes import WIDE
 from ..drawing.svg import drawing
 from .blocks import columns, high, lines, pack
-from .front import Side, list_row, others_height
+from .front import Side, cases_height, list_row, others_height
 from .sizes import Paper, Type
 
 Scene = RoomScene | StripScene
@@ -97,7 +97,8 @@ def _rest(sheet: DeviceSheet, side: Side, paper: Paper, type: Type) -> float:
     """What the front had no room for, with its heading."""
     rest = [list_row(row, paper, type) for row in sheet.off[side.rows:]]
     others = 0.0 if side.others else others_height(sheet, paper, type)
-    return 30 + columns(rest) + others if rest or others else 0.0
+    cases = sheet.place.answer.cases[side.cases:]
+    return (30 + cases_height(cases, paper, type) if cases else 0.0) + (30 + columns(rest) + others if rest or others else 0.0)
 
 
 def _columns(sheet: DeviceSheet, paper: Paper, type: Type, rest: float, drawn: float) -> Columns | None:

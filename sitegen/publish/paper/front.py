@@ -18,32 +18,34 @@ LEAST_ROWS = 6          # fewer on the front: smaller type first
 class Side:
     """The front of one leaf."""
 
-    rows: int           # how many rows of the list it holds; the others stand overleaf
+    cases: int          # how many cases it holds; the others stand overleaf
+    rows: int           # how many rows of the list
     others: bool        # it also holds what is not on the device
-    tight: bool         # in smaller type
-    flow: bool          # a case may run over to the second column
+    tight: bool         # in smaller type; no case is under 11 pt, and none runs over to the second column
 
 
 def front_side(sheet: DeviceSheet, paper: Paper) -> Side:
-    """The front in the largest type that holds all; else as much of the list as it holds, in the larger type if that is
-    six rows or more."""
+    """The front in the larger type that holds all; else as much of the list as it holds, in the larger type if that is six rows
+    or more."""
     whole = len(sheet.off)
-    for flow, type in ((False, paper.normal), (True, paper.normal), (True, paper.tight)):     # a case whole, or running over
-        needed = columns(_rows(sheet, paper, type)) + others_height(sheet, paper, type)
-        if needed <= _left(sheet, paper, type, flow):
-            return Side(whole, True, type.tight, flow)
     for type in (paper.normal, paper.tight):
-        left = _left(sheet, paper, type, flow=True) - type.leading - 5     # "The list goes on overleaf."
+        if columns(_rows(sheet, paper, type)) + others_height(sheet, paper, type) <= _left(sheet, paper, type):
+            return Side(len(sheet.place.answer.cases), whole, True, type.tight)
+    for type in (paper.normal, paper.tight):
+        left = _left(sheet, paper, type) - type.leading - 5     # "The list goes on overleaf."
         heights = _rows(sheet, paper, type)
         fits = max(n for n in range(whole + 1) if n == 0 or columns(heights[:n]) <= left)
         if fits >= LEAST_ROWS:
             break
-    return Side(fits, False, type.tight, True)
+    cases = len(sheet.place.answer.cases)
+    while cases and fits == 0 and _above_list(sheet, paper, type, cases) > paper.high - type.leading - 5:
+        cases -= 1
+    return Side(cases, fits, False, type.tight)
 
 
-def _left(sheet: DeviceSheet, paper: Paper, type: Type, flow: bool) -> float:
+def _left(sheet: DeviceSheet, paper: Paper, type: Type) -> float:
     """Height that is left for the list and what follows it."""
-    return paper.high - _above_list(sheet, paper, type, flow)
+    return paper.high - _above_list(sheet, paper, type, len(sheet.place.answer.cases))
 
 
 def _rows(sheet: DeviceSheet, paper: Paper, type: Type) -> list[float]:
@@ -71,7 +73,7 @@ def others_height(sheet: DeviceSheet, paper: Paper, type: Type) -> float:
     return height
 
 
-def _above_list(sheet: DeviceSheet, paper: Paper, type: Type, flow: bool) -> float:
+def _above_list(sheet: DeviceSheet, paper: Paper, type: Type, cases: int) -> float:
     """Everything on the front down to "Seen to go off"."""
     answer, sizes = sheet.place.answer, paper.sizes
     beside = paper.wide - (sizes["corner"] + 12 if sheet.place.url else 0)
@@ -90,17 +92,20 @@ def _above_list(sheet: DeviceSheet, paper: Paper, type: Type, flow: bool) -> flo
         + _help(sheet, paper, type) + 27 + type.leading + 2
 
 
-def _case(case: Case, paper: Paper, type: Type) -> list[float]:
-    """Heights of the pieces of a case, its title with the first."""
+def cases_height(cases: tuple[Case, ...], paper: Paper, type: Type) -> float:
+    """In two columns, none broken."""
+    return columns([_case(case, paper, type) for case in cases])
+
+
+def _case(case: Case, paper: Paper, type: Type) -> float:
     width = paper.column - 10
-    heights = [lines(case.title, type.text, width, "bold") * type.leading + 5]
+    height = lines(case.title, type.text, width, "bold") * type.leading + 5
     for piece in case.says:
         if isinstance(piece, Spot):
-            height = lines(f"{piece.id} {piece.room} · {piece.at}", type.text, width - 12, "bold") * type.leading + 1.5
+            height += lines(f"{piece.id} {piece.room} · {piece.at}", type.text, width - 12, "bold") * type.leading + 1.5
         else:
-            height = lines(piece, type.text, width) * type.leading + 1.5
-        heights.append(height)
-    return [sum(heights[:2]), *heights[2:]]
+            height += lines(piece, type.text, width) * type.leading + 1.5
+    return height
 
 
 def _help(sheet: DeviceSheet, paper: Paper, type: Type) -> float:

@@ -1,4 +1,4 @@
-"""Takes the binder on paper; gives what fits where: cards, the leaf of each device, the private notes, the large sheets.
+"""Takes the binder on paper; gives what fits where: the folded sheet, the leaf of each device, the private notes, the large sheets.
 
 The typeface stands in the file, so its widths are known here; a test lets a browser print the worst house we could think of.
 """
@@ -7,40 +7,37 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ...binder.paper.records import Directory, PrintBinder, Target
+from ...binder.paper.records import Directory, PrintBinder
 from .back import Back, back_side
 from .blocks import high, pack
-from .cards import deal_cards
+from .fold import Folded, folded_sheets
 from .front import Side, front_side, large_is_tight
 from .sizes import Paper
-
-CONTENTS_ROWS = 24      # of devices on the one page of the contents
 
 
 @dataclass(frozen=True, slots=True)
 class Leaves:
     """What fits where."""
 
-    cards: tuple[tuple[Target, ...], ...]
-    own_notes: bool                     # a page for them on the back of the contents: where those take one page
+    folded: tuple[Folded, ...]
     sides: tuple[Side, ...]             # one a device sheet
     backs: tuple[Back, ...]
     pages: tuple[int, ...]              # the page its front stands on
     private: tuple[tuple[tuple[str, str], ...], ...]    # the private notes, page by page
     directory_backs: tuple[bool, ...]   # one a directory: an empty side follows, so that it can hang at the panel
-    large_tight: tuple[bool, ...]       # one a device sheet: its large print in the smaller of two types
+    large_tight: tuple[bool, ...]       # one a device: its large print in the smaller of two types
 
 
 def lay_out(data: PrintBinder, paper: Paper) -> Leaves:
-    """What begins a leaf begins on an odd page: contents, each device, private notes, each directory, the outlets."""
-    cards = deal_cards(data, paper)
-    first = len(cards) + len(cards) % 2 + 3     # a leaf with the contents stands between
+    """What begins a leaf begins on an odd page: the house, each button, each directory, private notes, the round."""
+    folded = folded_sheets(data, paper)
+    first = 2 * len(folded) + 3     # the leaf of the house stands between
     sides = tuple(front_side(sheet, paper) for sheet in data.sheets)
     backs = tuple(back_side(sheet, side, paper) for sheet, side in zip(data.sheets, sides, strict=True))
     pages = tuple(first + sum(back.pages for back in backs[:index]) for index in range(len(backs)))
-    return Leaves(cards, len(data.sheets) <= CONTENTS_ROWS, sides, backs, pages, _private_pages(data, paper),
+    return Leaves(folded, sides, backs, pages, _private_pages(data, paper),
                   tuple(_directory_pages(one, paper) % 2 == 1 for one in data.directories),
-                  tuple(large_is_tight(sheet, paper) for sheet in data.sheets))
+                  tuple(large_is_tight(sheet, paper) for sheet in (*data.sheets, *data.breakers)))
 
 
 def _private_pages(data: PrintBinder, paper: Paper) -> tuple[tuple[tuple[str, str], ...], ...]:

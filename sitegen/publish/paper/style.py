@@ -20,7 +20,7 @@ def paper_style(style: str, data: PrintBinder | VisitSheet | InspectorSheet, pap
     frame, words = paper.frame, paper.words
     firm = " ".join(filter(None, (frame.firm, frame.phone)))
     texts = {"title": frame.job.title, "draft": words.text("draft_says") if frame.draft else "", "firm": firm,
-             "made": words.text("frame.made_from", day=frame.made) if frame.made else "", "cut": words.text("print.cut")}
+             "made": words.text("frame.made_from", day=frame.made) if frame.made else "", "fold": words.text("fold.how")}
     root = ";".join(f"--{name}:{css_text(text)}" for name, text in texts.items())
     runs = "".join(f'[data-run="{name}"]{{page:run-{name}}}@page run-{name}{{@top-right{{content:{css_text(text)}}}}}'
                    for name, text in data.heads)
