@@ -20,7 +20,7 @@ from sitegen.publish.theme import Theme, open_theme
 
 pytestmark = pytest.mark.thorough
 
-LATER = {"title", "draft", "firm", "made", "cut"}     # texts of one print-out, which style.py writes
+LATER = {"title", "draft", "firm", "made", "fold"}     # texts of one print-out, which style.py writes
 
 
 class Seen(Sizes):
@@ -57,22 +57,22 @@ def test_every_size_is_set_in_and_worked_with(example):
 
 def test_a_size_changed_there_changes_what_fits(example, theme):
     sheet = theme.folder / "style" / "print.css"
-    sheet.write_text(sheet.read_text("utf-8").replace("--card-press: 26pt", "--card-press: 60pt"), "utf-8")
+    sheet.write_text(sheet.read_text("utf-8").replace("--fold-press: 26pt", "--fold-press: 60pt"), "utf-8")
     binder = compose(examine(read_job(example)), theme.words("en"))
     [data] = [page.data for page in binder.pages if page.template == "paper.html.j2"]
-    cards = [len(lay_out(data, Paper(binder.frame, binder.words, print_style(one)[0])).cards) for one in (open_theme(), theme)]
-    assert cards[1] > cards[0]
+    sheets = [len(lay_out(data, Paper(binder.frame, binder.words, print_style(one)[0])).folded) for one in (open_theme(), theme)]
+    assert sheets[1] > sheets[0]
 
 
 @pytest.mark.parametrize("old, new, says", [
-    ("--card-press: 26pt;", "", "style/print.css has no size `--card-press` in the `:root` at its top; add it."),
-    ("--card-press: 26pt;", "--card-press: 2em;",
-     "style/print.css has `--card-press: 2em`; expected a number with pt, mm or in, or alone.")])
+    ("--fold-press: 26pt;", "", "style/print.css has no size `--fold-press` in the `:root` at its top; add it."),
+    ("--fold-press: 26pt;", "--fold-press: 2em;",
+     "style/print.css has `--fold-press: 2em`; expected a number with pt, mm or in, or alone.")])
 def test_a_size_that_is_missing_or_no_length_is_told(theme, old, new, says):
     sheet = theme.folder / "style" / "print.css"
     sheet.write_text(sheet.read_text("utf-8").replace(old, new), "utf-8")
     with pytest.raises(ThemeError) as told:
-        print_style(theme)[0]["card-press"]
+        print_style(theme)[0]["fold-press"]
     assert str(told.value) == says
 
 
