@@ -98,6 +98,7 @@ def _rest(sheet: DeviceSheet, side: Side, paper: Paper, type: Type) -> float:
     rest = [list_row(row, paper, type) for row in sheet.off[side.rows:]]
     others = 0.0 if side.others else others_height(sheet, paper, type)
     cases = sheet.place.answer.cases[side.cases:]
+    others += type.leading if not side.rows and rest else 0.0     # when it was seen
     return (30 + cases_height(cases, paper, type) if cases else 0.0) + (30 + columns(rest) + others if rest or others else 0.0)
 
 
@@ -126,11 +127,11 @@ def _lines(free: float, paper: Paper) -> int:
 
 def _blocks(sheet: DeviceSheet, paper: Paper, type: Type) -> dict[str, float]:
     """Height of each block of text, in their order."""
-    page, words, half = sheet.place, paper.words, paper.half
+    page, half = sheet.place, paper.half
     text = lambda said, width=half: lines(said, type.text, width) * type.leading + 2    # noqa: E731
     assert page.monthly
     return {
-        "test": text(f"{page.monthly.intro} {page.monthly.moment.plain}") + text(words.text("monthly.why"))
+        "test": text(f"{page.monthly.intro} {page.monthly.moment.plain}")
         + sum(text(step, half - 22) + 2 for step in page.monthly.steps),
         "safe": BAR + 3 + sum(text(said, half - 16) for said in page.keep_safe) + (18 if page.guard else 0)
         + sum(text(said) for said in page.guard),

@@ -12,6 +12,7 @@ from .blocks import columns, high, lines, wide
 from .sizes import Paper, Type, stop_line
 
 LEAST_ROWS = 6          # fewer on the front: smaller type first
+LIST_HEAD = 27.0        # the heading of the list, with its rule
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,8 +39,8 @@ def front_side(sheet: DeviceSheet, paper: Paper) -> Side:
         if fits >= LEAST_ROWS:
             break
     cases = len(sheet.place.answer.cases)
-    while cases and fits == 0 and _above_list(sheet, paper, type, cases) > paper.high - type.leading - 5:
-        cases -= 1
+    while cases and fits == 0 and _above_list(sheet, paper, type, cases) - LIST_HEAD > paper.high:
+        cases -= 1      # without a row of the list its heading goes overleaf too
     return Side(cases, fits, False, type.tight)
 
 
@@ -86,10 +87,8 @@ def _above_list(sheet: DeviceSheet, paper: Paper, type: Type, cases: int) -> flo
     stop = 22 + high(stop_line(paper, "ask", "do"), sizes["stop"], sizes["apart"], paper.wide - 50, "bold")
     steps = sum(high(step, type.step, sizes["step-apart"], paper.wide - 22) + 3 for step in answer.steps)
     hints = sum(lines(hint, type.text, paper.wide - 22, "bold") * type.leading + 2 for hint in (*answer.alert, *answer.hints))
-    blocks = [_case(case, paper, type) for case in answer.cases]
-    cases = columns([piece for block in blocks for piece in block] if flow else [sum(block) for block in blocks])
-    return paper.draft + max(top, corner) + stop + steps + hints + 27 + cases + type.leading + 5 \
-        + _help(sheet, paper, type) + 27 + type.leading + 2
+    return paper.draft + max(top, corner) + stop + steps + hints + 27 + cases_height(answer.cases[:cases], paper, type) + type.leading + 5 \
+        + _help(sheet, paper, type) + LIST_HEAD + type.leading + 2
 
 
 def cases_height(cases: tuple[Case, ...], paper: Paper, type: Type) -> float:

@@ -47,6 +47,7 @@ class Print:
     data: PrintBinder
     layout: Leaves
     html: Path
+    main: str       # where the main switch is
     size: str = ""
     texts: tuple[str, ...] = ()
 
@@ -96,7 +97,7 @@ def write(job: Job, folder: Path, draft: bool = False) -> dict[str, Print]:
     for edition in binder.editions:
         [page] = [page for page in edition.pages if page.template == "paper.html.j2"]
         leaves = lay_out(page.data, Paper(edition.frame, edition.words, print_style(theme)[0]))
-        found[edition.words.language] = Print(edition.words, page.data, leaves, folder / Path(page.path).name)
+        found[edition.words.language] = Print(edition.words, page.data, leaves, folder / Path(page.path).name, edition.frame.main)
     return found
 
 
@@ -205,7 +206,7 @@ def test_the_first_page_is_the_outside_of_the_folded_sheet(paper):
     """Stop line, fire and shock, whom to call, how often to press: on the first page."""
     first, words = squeezed(paper.texts[0]), paper.words
     for said in (words.text("print.emergency"), words.text("stop_line.ask"), words.text("call.fire", number="911"),
-                 words.text("call.shock", number="911", panel=paper.data.panel_at), "(203) 555-0147", words.text("call.other"),
+                 words.text("call.shock", number="911", main=paper.main), "(203) 555-0147", words.text("call.other"),
                  words.text("fold.rules"), *(text.plain for text in (*paper.data.stop_rules, *paper.data.breaker_rules))):
         assert squeezed(said) in first, said
     inside = squeezed(paper.texts[1])
@@ -419,7 +420,7 @@ def test_large_print_gives_every_device_one_page_and_one_to_find_it(sheets, chro
         for sheet in (*one.data.sheets, *one.data.breakers):
             place, room = sheet.place, sheet.place.drawings.room
             [number] = [number for number, text in enumerate(texts) if squeezed(place.say.plain) in text]
-            last = one.words.text("call.shock", number="911", panel=one.data.panel_at)
+            last = one.words.text("call.shock", number="911", main=one.main)
             for words in (place.answer.headline.plain, place.answer.spot.room, place.answer.spot.at,
                           *(step.plain for step in place.answer.steps), last):
                 assert squeezed(words) in texts[number], place.id
