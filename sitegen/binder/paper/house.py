@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ..answer.lists import in_a_row
 from ..desk import Desk
 from .records import House
-from .where import in_a_row
 
 NOT_HANDED_ON = ("tester",)     # of the contractor's entries: what the owner has no use for
 
