@@ -176,3 +176,28 @@ def test_rows_of_an_earlier_page_are_not_forgotten(small, phone, tmp_path):
     with later.page.expect_download() as download:
         later.tap("behind")
     assert download.value.path().read_text("utf-8") == text
+
+
+def test_shared_and_only_then_in_a_file(small, phone, tmp_path):
+    """What is handed to the phone's own sharing is the file; a row counts as in a file when a person has seen it there."""
+    phone.add_init_script("navigator.canShare = () => true; navigator.share = given => { window.given = given.files[0]; return Promise.resolve(); }")
+    walker = some_tests(started(begun(phone, page_of(small, tmp_path))), small, 2)
+    text = walker.file()
+    for key in ("back", "send", "share"):
+        walker.tap(key)
+    walker.page.locator("[data-key=yes]").wait_for()
+    assert walker.page.evaluate("given.text()") == text and walker.page.evaluate("given.name") == "small-taps-2027-06-01-090100.csv"
+    walker.tap("no")
+    assert walker.page.evaluate("notFiled()") == 2
+    walker.tap("save")
+    walker.tap("yes")
+    assert walker.page.evaluate("notFiled()") == 0
+
+
+def test_another_answer_asks_anew(small, phone, tmp_path):
+    """What was kept against one press is not kept against another."""
+    walker = started(begun(phone, page_of(small, tmp_path)))
+    for key in ("back", next(test["key"] for test in data_of(small)["tests"] if test["outlet"] == "K3" and test["pressed"] == "device"), "o K3", "dead K1", "keep K1",
+                "chip opened", "o K3"):
+        walker.tap(key)
+    assert walker.there("keep K1")

@@ -31,21 +31,20 @@ def entered(folder, text, capsys):
     return code, json.loads(capsys.readouterr().out)
 
 
-@pytest.mark.parametrize("size", PHONES)
-def test_the_example_by_taps(example, chromium, size, tmp_path, capsys):
+def test_the_example_by_taps(example, chromium, tmp_path, capsys):
     """Every test of the example still to be made, no letter typed: its rows byte for byte, READY, at most 7 taps a test."""
     folder = shutil.copytree(example, tmp_path / "job")
     (folder / "visits.yaml").unlink()
     (folder / "trip_tests.csv").write_text("# job-26-041\ndate,outlet,pressed,volts,wiring,tripped,went_dead,stayed_live,volts_after,reset,by,note\n")
     report = report_of(folder)
     data = data_of(report)
-    context = a_phone(chromium, size)
+    context = a_phone(chromium, "360x640")
     walker = walked(context.new_page(), page_of(report, tmp_path), report.job, report.job, data)
     text = walker.file()
     context.close()
     assert text.split("\n", 3)[3] == expected(report.job, report.job, data, "Dana Verrill")
     with capsys.disabled():
-        print(f"\n{size}: {len(data['tests'])} tests in {walker.taps} taps, {walker.taps / len(data['tests']):.2f} a test")
+        print(f"\n{len(data['tests'])} tests in {walker.taps} taps, {walker.taps / len(data['tests']):.2f} a test")
     assert walker.taps <= 7 * len(data["tests"])
     code, checked = entered(folder, text, capsys)
     assert code == 0 and checked["ready"]

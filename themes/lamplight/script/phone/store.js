@@ -1,5 +1,4 @@
-/* Where entries are kept: on the phone, tried before it is trusted; in the address where the phone refuses or is not yet known to
-   keep; one tab at a time. A value has a turn: of two copies the later one counts. */
+/* Where entries are kept: on the phone, tried before it is trusted; in the address where the phone refuses; one tab at a time. A value has a turn: of two copies the later one counts. */
 var store = {key: "", me: "", turn: 0, works: false, state: "untried", spoilt: null, taken: false, full: false};
 
 /* The value that was kept, or null. `sound` says whether a value is whole. States: untried | kept | address | none. */
@@ -52,10 +51,9 @@ function storeKeep(value, mine) {
     } catch (refused) { store.full = true; }
   }
   store.taken = false;
-  if (!done) { store.turn += 1; }
-  if (!done || store.state === "untried") {
-    var copied = storeCopy(storeText(value));
-    if (!done) { store.state = copied ? "address" : "none"; }
+  if (!done) {
+    store.turn += 1;
+    store.state = storeCopy(storeText(value)) ? "address" : "none";
   }
   return true;
 }

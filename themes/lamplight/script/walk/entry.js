@@ -37,7 +37,7 @@ function pressedBy(test, draft) {
 }
 /* The questions of a test in their order. */
 function questions(test, draft) {
-  if (test.part === "last") { return ["looks"]; }
+  if (test.part === "last" || test.pressed === "none" && !OUTLET[test.outlet].plugs) { return ["looks"]; }
   if (test.open) { return ["round", "looks"]; }
   if (test.pressed === "device" || test.pressed === "breaker") { return ["opened", "looks"]; }
   if (draft.wiring === "") { return ["wiring", "looks"]; }

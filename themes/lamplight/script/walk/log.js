@@ -58,7 +58,7 @@ function saveTest(test, draft) {
   delete log.drafts[test.key];
   var next = nextTest(test);
   var roomDone = !toDo().some(function (one) { return one.room === test.room; });
-  banner = {undo: row, back: Boolean(when.back), room: roomDone && !test.extra ? test.room : ""};
+  banner = {undo: row, back: Boolean(when.back), unlit: test.part === "again" ? rowOf(test, draft).dead.join(" ") : "", room: roomDone && !test.extra ? test.room : ""};
   if (next && !test.extra) { openTest(next.key); } else { log.open = null; go("list"); }
   status(plain("saved", {what: plainName(test)}));
 }

@@ -135,6 +135,7 @@ function storeLine() {
 function bannerOf() {
   if (!banner) { return null; }
   return make("div", {"class": "said"}, banner.back ? para("warn", tell("clock_back")) : null,
+    banner.unlit ? para("warn", tell("lit_again", {ids: banner.unlit})) : null,
     para("", [tell("saved", {what: make("span", {}, nameOf(testOf(banner.undo.key)))}), " ", banner.room ? tell("room_done", {room: banner.room, rows: notFiled()}) : null]),
     make("div", {"class": "pair"}, banner.undo.filed ? null : tap(tell("undo"), function () { undo(banner.undo); }, {key: "undo"}),
       banner.room ? tap(tell("list.send"), function () { sent = null; go("send"); }, {key: "send now"}) : null));
@@ -183,7 +184,7 @@ function rowScreen() {
     }, {look: "main", key: "change"})]};
 }
 
-function fileName() { return DATA.job + "-taps-" + stampOf(now()).replace(/[ :]/g, "").replace(/(\d{8}|\d{4}-\d\d-\d\d)(\d{6})/, "$1-$2") + ".csv"; }
+function fileName() { return DATA.job + "-taps-" + stampOf(now()).replace(" ", "-").replace(/:/g, "") + ".csv"; }
 function sendScreen() {
   var text = fileOfTaps(log.rows, log.places), name = fileName(), rows = log.rows.slice();
   function asked(how) { return function () { sent = {how: how, rows: rows}; draw(); }; }

@@ -25,15 +25,15 @@ function testScreen() {
 function chips(test, draft, set) {
   var list = [];
   function chip(says, changes, key) { list.push(tap(says, function () { set(changes); }, {look: "chip", key: key, label: undefined})); }
-  var press = pressedBy(test, draft), unkept = {kept: draft.kept.filter(function (one) { return one.split(" ")[0] !== test.outlet; })};
+  var press = pressedBy(test, draft), unkept = draft.kept.filter(function (one) { return one.split(" ")[0] !== test.outlet; });
   if (draft.wiring !== null) { chip(draft.wiring ? apart(draft.wiring) : tell("wiring.dark"), {wiring: null, typing: null}, "chip wiring"); }
   if (draft.volts !== null && draft.wiring !== "") { chip(draft.volts ? tell("volts.chip", {volts: draft.volts}) : tell("volts.not"), {volts: null, whole: null, typing: null}, "chip volts"); }
   if (draft.opened !== null && !draft.more && press !== "none" && !test.open) {
     chip(draft.opened.length ? tell("opened.chip", {ids: draft.opened.join(" ")}) : tell(test.pressed === "breaker" ? "opened.off" : "opened.none"),
-      {opened: null, left: null, typing: null, kept: unkept.kept}, "chip opened");
+      {opened: null, left: null, typing: null, kept: []}, "chip opened");
   }
-  if (draft.walked) { chip(tell("round.chip", {ids: draft.opened.join(" ")}), {walked: false}, "chip round"); }
-  if (draft.left !== null && press === "tester") { chip(leftSays(test, draft.left), {left: null, typing: null, kept: unkept.kept}, "chip left"); }
+  if (draft.walked) { chip(tell("round.chip", {ids: draft.opened.join(" ")}), {walked: false, kept: []}, "chip round"); }
+  if (draft.left !== null && press === "tester") { chip(leftSays(test, draft.left), {left: null, typing: null, kept: unkept}, "chip left"); }
   return list.length ? make("div", {"class": "chips"}, list) : null;
 }
 function leftSays(test, left) {
@@ -180,7 +180,7 @@ function oddPanel(odd, row, draft, set) {
 function lookAgain(odd, row, draft, set) {
   var seen = {};
   Object.keys(draft.seen).forEach(function (id) { if (id !== odd[0]) { seen[id] = draft.seen[id]; } });
-  if (has(["tester opened", "no trip", "own test"], odd[1])) { set({opened: null, left: null, atodds: false}); }
+  if (has(["tester opened", "no trip", "own test"], odd[1])) { set({opened: null, left: null, kept: [], atodds: false}); }
   else if (row.pressed === "tester" && odd[0] === row.outlet) { set({left: null, atodds: false}); }
   else { set({seen: seen, atodds: false}); }
 }
