@@ -21,7 +21,7 @@ from .theme import POLICY, Theme, content_hash
 
 _OURS = b"<!doctype html>\n<!-- walk-through sheet -->\n"
 _PHONE = "walk page"
-_SCRIPTS = ("walk/judge", "walk/entry", "walk/log", "walk/screens", "walk/test", "walk/main")
+_SCRIPTS = ("walk/judge", "walk/entry", "walk/log", "walk/screens", "walk/test", "walk/looks", "walk/main")
 
 
 def walk_html(sheet: WalkSheet, words: Words, theme: Theme) -> bytes:

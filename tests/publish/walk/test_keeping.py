@@ -201,3 +201,23 @@ def test_another_answer_asks_anew(small, phone, tmp_path):
                 "chip opened", "o K3"):
         walker.tap(key)
     assert walker.there("keep K1")
+
+
+def test_a_yes_to_the_rest_is_taken_back_at_once(small, phone, tmp_path):
+    walker = started(begun(phone, page_of(small, tmp_path)))
+    device = next(test["key"] for test in data_of(small)["tests"] if test["outlet"] == "F1")
+    for key in ("back", device, "o F1", "dead DW", "house", "yes"):
+        walker.tap(key)
+    assert walker.page.evaluate("Object.keys(log.drafts[log.open].seen).length") == 6
+    walker.tap("chip rest")
+    assert walker.page.evaluate("log.drafts[log.open].seen") == {"DW": "dead"}
+
+
+def test_what_opens_by_itself_in_a_round_is_written(small, phone, tmp_path):
+    """It joins what was open, and stands under `tripped` alone."""
+    walker = started(begun(phone, page_of(small, tmp_path, missing=False, rounds=True)))
+    data = data_of(small, False, True)
+    one = next(test for test in data["tests"] if test["outlet"] == "B5 B7")
+    for key in ("back", one["key"], "r B5", "r B7", "itself", "r K1", "walk", "dead L1", "save", "save gaps"):
+        walker.tap(key)
+    assert walker.page.evaluate("log.rows[0].cells.slice(1, 7)") == ["B5 B7", "round", "", "", "K1", "L1"]

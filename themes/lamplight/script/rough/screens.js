@@ -37,7 +37,7 @@ function typed(name, label, value, draft, take) {
 function startScreen() {
   return {top: head(DATA.job), main: [
     heading(tell("title")), para("", tell("start.says")),
-    store.spoilt ? para("odd", tell("start.spoilt")) : null,
+    store.spoilt !== null ? para("odd", tell("start.spoilt")) : null,
     para("keeps " + store.state, tell("start." + (store.full ? "full" : store.state))),
     make("ul", {}, DATA.words.start.safety.map(function (text, line) { return make("li", {}, tell("start.safety." + line)); }))
   ], bar: [tap(tell(house.panels.length ? "start.on" : "start.go"), function () {

@@ -17,7 +17,7 @@ function testOf(key) {
 }
 function draftOf(test) {
   return {key: test.key, wiring: null, whole: null, volts: null, opened: null, more: false, left: null,
-    seen: {}, kept: [], reset: null, note: "", photo: "", rest: null, gaps: false, noreset: false, atodds: false, rooms: [], typing: null, walked: false};
+    seen: {}, rested: [], kept: [], reset: null, note: "", photo: "", rest: null, gaps: false, noreset: false, atodds: false, rooms: [], typing: null, walked: false};
 }
 /* The circuits that a breaker, a device or an outlet is on. */
 function circuitsOf(id) {
@@ -76,7 +76,7 @@ function rowOf(test, draft) {
   var seen = seenIn(test, draft), ids = DATA.outlets.map(function (outlet) { return outlet.id; });
   function those(what) { return ids.filter(function (id) { return seen[id] === what; }); }
   var reads = pressedBy(test, draft) === "none", open = test.open ? test.open.filter(function (id) { return has(draft.opened || [], id); }) : null;
-  var tripped = reads ? [] : test.open ? open.filter(function (id) { return has(test.own, id); }) : draft.opened || [];
+  var tripped = reads ? [] : (draft.opened || []).filter(function (id) { return !open || has(test.own, id) || !has(open, id); });
   var alone = open && open.length === 1;
   return {outlet: open ? open.join(" ") : test.outlet, together: open && !alone ? open : null,
     pressed: !open ? pressedBy(test, draft) : !alone ? "round" : has(test.own, open[0]) ? "device" : "breaker",
