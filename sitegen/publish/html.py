@@ -13,7 +13,7 @@ from markupsafe import Markup, escape
 
 from ..binder.desk.address import job_mark
 from ..binder.paper.records import InspectorSheet, PrintBinder, VisitSheet
-from ..binder.site.records import Binder, Edition, Page, StartPage, circuit_path, isolate_path, site_path
+from ..binder.site.records import Binder, Edition, Page, StartPage, circuit_path, isolate_path, site_path, trade_path
 from .drawing.one_line_svg import one_line_svg
 from .drawing.svg import draw
 from .markdown import note_html
@@ -51,7 +51,7 @@ def _environment(edition: Edition, theme: Theme, photos: Mapping[str, Photo]) ->
     """The templates, with what every page of one language needs."""
     environment, words = templates(theme), edition.words
     environment.globals.update(frame=edition.frame, mark=job_mark(edition.frame.job.id), w=words.rich, words=words,
-                               circuit_path=circuit_path, isolate_path=isolate_path, qr_svg=qr_svg, note_html=note_html, draw=draw, one_line=one_line_svg, photos=photos)
+                               circuit_path=circuit_path, isolate_path=isolate_path, trade_path=trade_path, qr_svg=qr_svg, note_html=note_html, draw=draw, one_line=one_line_svg, photos=photos)
     return environment
 
 

@@ -15,7 +15,7 @@ from .isolate import breakers_and_devices, symptoms_of
 from .one_line import OneLine, one_line
 from .live import LiveRow, live_rows
 from .records import VisitRecord
-from .service import also_in_neutral, circuit_name, device_state, handle_state, kind_name
+from .service import also_in_neutral, circuit_name, device_state, handle_state, kind_name, notices, other_sources
 from .visits import spoken_of, visit_records
 
 
@@ -59,6 +59,8 @@ class CircuitSheet:
     rows: tuple[FeedRow, ...]
     tests: tuple[TestRow, ...]
     head: str                          # "B5 · 20 A · space 5 · 12 AWG copper · record of 11 May 2026 · 2 visits"
+    panel: str                         # its id
+    notices: tuple[str, ...]           # what keeps it live, what must be off with it
     drawing: OneLine
     live: tuple[LiveRow, ...]
     visits: tuple[VisitRecord, ...]    # that touched something of it, the newest first
@@ -72,12 +74,13 @@ def circuit_sheet(desk: Desk, circuit: Circuit) -> CircuitSheet:
     ids = {id for id, _ in points} | {circuit.breaker}
     ids |= {done.id for visit in desk.job.visits for done in visit.done
             if done.what == "removed" and done.was and done.was.source in ids}
-    tests = tuple(test_row(words, row, _again(desk, row), _void(desk, row, ids), len(desk.evidence.rest(row)))
+    tests = tuple(test_row(words, row, _again(desk, row), _void(desk, row, ids), len({*desk.evidence.rest(row)} - {*row.went_dead}))
                   for row in reversed(desk.evidence.record)
                   if ids & {*row.at, *row.tripped} or ids & set(row.went_dead))
     return CircuitSheet(circuit.key, circuit_name(desk, circuit), _facts(desk, circuit),
                         tuple(_feed_row(desk, id, depth) for id, depth in points), tests,
-                        _head(desk, circuit, ids), one_line(desk, circuit, words.text("service.line.says", feed=feed_line(desk, circuit))),
+                        _head(desk, circuit, ids), circuit.panel, notices(desk, circuit.breaker),
+                        one_line(desk, circuit, words.text("service.line.says", feed=feed_line(desk, circuit))),
                         live_rows(desk, circuit), visit_records(desk, ids),
                         tuple((id, symptoms_of(desk, id)) for id in breakers_and_devices(desk, circuit)))
 
@@ -105,10 +108,8 @@ def _facts(desk: Desk, circuit: Circuit) -> tuple[tuple[str, str], ...]:
              kind_name(desk.words, breaker.kind))
     facts = [(desk.words.text("service.serves"), circuit.serves), (desk.words.text("service.panel"), f"{panel.id}: {panel.at}"),
              (desk.words.text("service.breaker"), f"{breaker.id}: {', '.join(filter(None, parts))}. {handle}")]
-    if shared := also_in_neutral(desk, circuit.breaker):
-        facts.append((desk.words.text("service.neutral"), shared))
-    if sources := desk.tree.other_sources(circuit.breaker):
-        facts.append((desk.words.text("service.sources"), desk.words.join(sources)))
+    facts += [(desk.words.text(f"service.{name}"), text) for name, text in (
+        ("neutral", also_in_neutral(desk, circuit.breaker)), ("sources", other_sources(desk, circuit.breaker))) if text]
     if circuit.wire:
         facts.append((desk.words.text("service.wire"), f"{circuit.wire.awg} AWG {circuit.wire.metal}"))
     if circuit.work:

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from ...job.records import Circuit, Point, TripTest
 from ...protection.sighting import age
 from ..desk import Desk
-from .records import circuit_path
+from .records import circuit_path, trade_path
 
 _JOINTS = {"pigtail": "P", "through device": "F"}
 
@@ -85,7 +85,7 @@ def _breaker(drawn: _Drawn, id: str, above: int | None, what: str = "", href: st
     tried = desk.evidence.own_test(id) if breaker.kind.opens else desk.evidence.handle(id)
     tested = _tested(desk, tried, breaker.kind.opens)
     node = Node(id, "press", above, shown, (), what or amps + kind, where, tested=tested, facts=tested,
-                href=href or f"service-record#{id}")
+                href=href or trade_path(id))
     drawn.at[id] = drawn.add(node)
     return drawn.at[id]
 

@@ -14,8 +14,10 @@ from .circuit import circuit_sheet
 from .former import former, gone_page
 from .isolate import isolate_pages
 from .panel import panel_page, panel_title
-from .records import Caution, Page, Places, circuit_path, note_path, site_path
+from .records import Caution, Page, Places, circuit_path, note_path, site_path, trade_path
 from .service import service_index
+from .trade.device import trade_device
+from .trade.panel import trade_panel
 from .start import start_page, together_page
 
 
@@ -72,6 +74,12 @@ def _service(desk: Desk, places: Places) -> Iterator[Page]:
     for circuit in desk.job.circuits:
         sheet = circuit_sheet(desk, circuit)
         yield _page(desk, circuit_path(circuit.key), "circuit.html.j2", sheet.title, sheet)
+    for id in dict.fromkeys((*desk.tree.breakers, *desk.tree.devices)):
+        device = trade_device(desk, id)
+        yield _page(desk, trade_path(id), "trade_device.html.j2", device.title, device)
+    for panel in desk.job.panels:
+        yield _page(desk, trade_path(panel.id), "trade_panel.html.j2", desk.words.text("service.trade.panel", id=panel.id),
+                    trade_panel(desk, panel))
 
 
 def _page(desk: Desk, folder: str, template: str, title: str, data: Any) -> Page:

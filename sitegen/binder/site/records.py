@@ -67,6 +67,11 @@ def isolate_path(device: str, symptom: str) -> str:
     return f"service-record/isolate/{device}/{symptom}"
 
 
+def trade_path(id: str) -> str:
+    """The folder of the technician's page of a breaker, device or panel, below site/."""
+    return f"service-record/{id}"
+
+
 def note_path(note: Note) -> str:
     """The folder of a page of the contractor's own, below site/."""
     return f"house-notes/{note.name}"
@@ -198,6 +203,7 @@ class ServiceIndex:
     devices: tuple[DeviceRecord, ...]
     left: tuple[str, ...]
     visits: tuple[VisitRecord, ...]               # the newest first
+    panels: tuple[tuple[str, str], ...]           # id, where it hangs
 
 
 @dataclass(frozen=True)

@@ -29,7 +29,7 @@ def service_index(desk: Desk) -> ServiceIndex:
     breakers = dict.fromkeys(circuit.breaker for circuit in desk.by_space())
     return ServiceIndex((*facts, *firm), tuple((c.key, circuit_name(desk, c), _serves(desk, c)) for c in desk.by_space()),
                         tuple(device_record(desk, id) for id in dict.fromkeys((*breakers, *desk.tree.devices))),
-                        job.file.punch_list, visit_records(desk))
+                        job.file.punch_list, visit_records(desk), tuple((panel.id, panel.at) for panel in job.panels))
 
 
 def circuit_name(desk: Desk, circuit: Circuit) -> str:
@@ -47,6 +47,16 @@ def also_in_neutral(desk: Desk, id: str) -> str:
     circuits = desk.tree.shares_neutral(id)
     return desk.words.text("service.shares", circuits=desk.words.join([circuit_name(desk, circuit) for circuit in circuits]),
                            breakers=desk.words.join(list(dict.fromkeys(c.breaker for c in circuits)))) if circuits else ""
+
+
+def other_sources(desk: Desk, id: str) -> str:
+    return desk.words.join(desk.tree.other_sources(id))
+
+
+def notices(desk: Desk, id: str) -> tuple[str, ...]:
+    """What stands at the top of every page of a breaker or point: what must be off with it, what else keeps it live."""
+    sources = other_sources(desk, id)
+    return tuple(filter(None, (also_in_neutral(desk, id), desk.words.text("service.trade.sources", sources=sources) if sources else "")))
 
 
 def device_record(desk: Desk, device: str) -> DeviceRecord:

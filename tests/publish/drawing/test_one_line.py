@@ -171,7 +171,7 @@ def test_line_and_load_stand_beside_their_lines_and_every_id_leads_to_its_row(ex
 
 def test_a_feeder_leads_to_the_circuits_of_its_panel(read):
     _, feeder = drawn_of_map(read, SERIES)
-    assert [(node.id, node.href) for node in feeder.nodes] == [("B9", "service-record#B9"), ("P2", ""), ("B5", "service-record/P2-5")]
+    assert [(node.id, node.href) for node in feeder.nodes] == [("B9", "service-record/B9"), ("P2", ""), ("B5", "service-record/P2-5")]
 
 
 @pytest.mark.browser

@@ -1,0 +1,102 @@
+"""The technician's pages of a breaker, a device and a panel: what is known, what is not, and how old what was seen is."""
+
+import pytest
+from house import edit, report_of, small_job
+
+from sitegen.binder.desk import Desk
+from sitegen.binder.site.circuit import circuit_sheet
+from sitegen.binder.site.live import live_rows
+from sitegen.binder.site.trade.device import trade_device
+from sitegen.binder.site.trade.panel import trade_panel
+from sitegen.job import read_job
+from sitegen.protection.examine import examine
+from sitegen.publish.theme import open_theme
+
+MAP = "protection_map.yaml"
+
+
+def desk_of(job) -> Desk:
+    return Desk(examine(job), open_theme().words("en"))
+
+
+@pytest.fixture(scope="module")
+def house(example) -> Desk:
+    return desk_of(read_job(example))
+
+
+def test_what_stays_live_with_each_device_out_is_seen_or_as_drawn(house, tmp_path):
+    rows = {row.id: row for row in live_rows(house, house.job.circuit["P1-5"])}
+    assert list(rows) == ["B5", "K1", "K4"]
+    assert rows["B5"].opens == "the hot only" and rows["K1"].live == "K1 LINE; D1, seen live 18 May 2027"
+    assert rows["K4"].live == "K4 LINE; K1, D1, K2, D2, K3, seen live 18 May 2027"
+    folder = small_job(tmp_path / "job", ("trip_tests.csv", ",K3,device,,,K3,K3 K4,rest of house L1,,yes,,\n", ""))
+    desk = Desk(report_of(folder), open_theme().words("en"))
+    assert live_rows(desk, desk.job.circuit["P1-5"])[2].live == "K3 LINE; K1, K2, D1, as drawn"
+
+
+@pytest.mark.parametrize(("device", "says"), [
+    ("class: A, date code: 15W27", "hot and neutral (Class A"), ("class: A, date code: 15W26", "not written"), ("class: A, date code: '0126'", "not written"),
+    ("date code: 26W07", "not written"), ("class: A, installed: 2026-04-28", "not written")])
+def test_a_receptacle_type_opens_both_conductors_by_the_rule_of_2015_where_its_date_code_tells(tmp_path, device, says):
+    """UL 943 as reported: Class A receptacle types from 29 June 2015 on, which began week 27; the day of installing tells nothing."""
+    folder = small_job(tmp_path / "job")
+    edit(folder, MAP, "at: left of the sink, fed_from: B5}", f"at: left of the sink, fed_from: B5, device: {{{device}}}}}")
+    desk = Desk(report_of(folder), open_theme().words("en"))
+    facts = dict(trade_device(desk, "K1").facts)
+    assert says in facts["Opens"] and facts["Self test"].startswith("yes" if "Class A" in says else "not known")
+
+
+def test_what_is_written_of_both_poles_goes_before_the_rule_and_breakers_are_not_judged(tmp_path):
+    folder = small_job(tmp_path / "job")
+    edit(folder, MAP, "at: left of the sink, fed_from: B5}", "at: left of the sink, fed_from: B5, device: {class: A, date code: 26W07}, both_poles: no}")
+    edit(folder, MAP, "{id: B5, space: 5, amps: 20, type: afci}", "{id: B5, space: 5, amps: 20, type: afci, device: {class: A, date code: 26W07}}")
+    desk = Desk(report_of(folder), open_theme().words("en"))
+    assert dict(trade_device(desk, "K1").facts)["Opens"] == "the hot only"
+    breaker = dict(trade_device(desk, "B5").facts)
+    assert "not written" in breaker["Opens"] and breaker["Self test"].startswith("not judged")
+
+
+def test_a_device_has_its_conductors_by_terminal_and_every_own_test_with_its_age(house):
+    page = trade_device(house, "K6")
+    assert page.conductors == (("LINE", "from B7", "52 ft, 12 AWG Cu"), ("LOAD", "to K7", "8 ft, 12 AWG Cu"), ("LOAD", "to K8", "19 ft, 12 AWG Cu"))
+    assert [(row[0], row[1]) for row in page.tests] == [("18 May 2027", "0 mo"), ("11 May 2026", "before it was put in"),
+                                                         ("11 May 2026", "before it was put in"), ("11 May 2026", "before it was put in")]
+    assert all("Void since the visit of 18 May 2027" in row[-1] for row in page.tests[1:])
+    assert dict(page.facts)["Installed"] == "18 May 2027; 0 mo old on 18 May 2027, the last day of this record"
+    assert page.void == (("18 May 2027", "K6 K7 K8"),)
+    assert {row[0]: row[2] for row in page.cuts} == {id: "tester here, 18 May 2027" for id in ("K6", "K7", "K8")}
+
+
+def test_an_empty_load_side_is_told_from_one_that_nobody_looked_at(tmp_path):
+    folder = small_job(tmp_path / "job")
+    edit(folder, MAP, "fed_from: K3 load}", "fed_from: K2}")
+    desk = Desk(report_of(folder), open_theme().words("en"))
+    assert trade_device(desk, "K3").conductors[-1][:2] == ("LOAD", "nothing drawn; whether it was looked at is not written")
+    edit(folder, MAP, "at: by the stove, fed_from: K2}", "at: by the stove, fed_from: K2, load_empty: yes}")
+    desk = Desk(report_of(folder), open_theme().words("en"))
+    assert trade_device(desk, "K3").conductors[-1][:2] == ("LOAD", "nothing, looked at")
+
+
+def test_a_panel_shows_both_sides_spares_and_the_directory(house):
+    """NEC 408.4(A), as reported: each circuit by its purpose, told apart from all others."""
+    page = trade_panel(house, house.job.panels[0])
+    facts = dict(page.facts)
+    assert facts["Main"] == "in this panel, 125 A" and facts["Bonding"].startswith("neutral and equipment ground joined")
+    assert [left[1][0].says if left and not left[1][0].breaker else "" for left, _ in page.rows[:3]] == ["spare", "spare", ""]
+    assert [right[1][0].breaker for _, right in page.rows if right] == ["B2", "B4", "B6", "B8", "B10", "B12", "B14", "B16"]
+    assert len(page.directory) == len(house.job.circuits) and len({line.serves for line in page.directory}) == len(page.directory)
+
+
+def test_a_shared_neutral_and_other_sources_stand_on_top_of_every_page(old_house):
+    desk = desk_of(old_house)
+    for notices in (trade_device(desk, "B2").notices, trade_device(desk, "K1").notices, circuit_sheet(desk, old_house.circuit["P1-2"]).notices):
+        assert "B2, B6, B8 off and locked together" in notices[0] and "generator" in notices[1]
+    panels = [trade_panel(desk, panel) for panel in old_house.panels]
+    assert all("generator" in page.notices[0] for page in panels)
+    assert any("off and locked together" in line.shares for line in panels[0].directory)
+
+
+def test_tests_stand_the_newest_first_and_the_rest_of_the_house_as_a_count(house):
+    tests = circuit_sheet(house, house.job.circuit["P1-5"]).tests
+    assert [row.date for row in tests] == sorted((row.date for row in tests), reverse=True)
+    assert next(row for row in tests if row.outlet == "B5" and row.pressed == "own TEST").live == "rest of house (28)"
