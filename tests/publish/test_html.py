@@ -80,7 +80,7 @@ def test_every_label_leads_to_a_page_that_exists(bound, manifest):
 
 
 def test_the_manifest_lists_every_page(bound, manifest):
-    assert manifest["pages"] == [path.relative_to(bound).as_posix() for path in pages(bound)]
+    assert manifest["pages"] == sorted(path.relative_to(bound).as_posix() for path in pages(bound))
     assert {outlet["page"] for outlet in manifest["outlets"]} <= set(manifest["pages"])
     assert manifest["draft"] is False
     folders = {path.name for path in (bound / "site").iterdir() if path.is_dir()}

@@ -10,6 +10,7 @@ from ....protection.sighting import is_own_test
 from ...answer.places import place
 from ...desk import Desk
 from ..circuit import test_row
+from ..isolate import symptoms_of
 from ..live import opens, since_2015
 from ..records import VisitRecord
 from ..service import circuit_name, device_state, handle_state, kind_name, notices
@@ -34,6 +35,7 @@ class TradeDevice:
     void: tuple[tuple[str, str], ...]        # day of a visit, and the ids of which nothing seen before it counts
     visits: tuple[VisitRecord, ...]
     tests_of: str                            # own | handle | both
+    symptoms: tuple[str, ...]                # each has a page of its own
 
 
 def trade_device(desk: Desk, id: str) -> TradeDevice:
@@ -41,7 +43,8 @@ def trade_device(desk: Desk, id: str) -> TradeDevice:
     return TradeDevice(id, f"{id} · {kind_name(desk.words, desk.tree.kind(id))}",
                        tuple((circuit.key, circuit_name(desk, circuit)) for circuit in circuits),
                        notices(desk, id), _facts(desk, id), _conductors(desk, id),
-                       _tests(desk, id), _cuts(desk, id), _void(desk, id), visit_records(desk, (id,)), "handle" if not desk.tree.kind(id).opens else "both" if id in desk.job.breaker else "own")
+                       _tests(desk, id), _cuts(desk, id), _void(desk, id), visit_records(desk, (id,)), "handle" if not desk.tree.kind(id).opens else "both" if id in desk.job.breaker else "own",
+                       symptoms_of(desk, id))
 
 
 def _facts(desk: Desk, id: str) -> tuple[tuple[str, str], ...]:

@@ -46,8 +46,8 @@ class TradePanel:
 
 
 def trade_panel(desk: Desk, panel: Panel) -> TradePanel:
-    sources = panel.also_supplied_by or (desk.tree.other_sources(panel.fed_from) if panel.fed_from else ())
-    notices = [desk.words.text("service.trade.sources", sources=desk.words.join(sources))] if sources else []
+    sources = dict.fromkeys((*panel.also_supplied_by, *(desk.tree.other_sources(panel.fed_from) if panel.fed_from else ())))
+    notices = [desk.words.text("service.trade.sources", sources=desk.words.join(list(sources)))] if sources else []
     return TradePanel(panel.id, _facts(desk, panel), tuple(notices), _rows(desk, panel), tuple(_directory(desk, panel)))
 
 
