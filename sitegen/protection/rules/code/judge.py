@@ -94,8 +94,8 @@ def _against(house: House, rule: Rule, broken: Broken) -> Iterator[Against]:
     job, groups = house.job, {}
     section = broken.section or rule.section(house.edition or VERIFIED) or ""
     if not broken.points:
-        level = broken.level or rule.level
-        yield Against((), broken.what, broken.do, level, broken.where or job.file.where, section)
+        level, because = _amended(house, rule, None) or (broken.level or rule.level, "")
+        yield Against((), broken.what, broken.do, level, broken.where or job.file.where, section, because)
     for id in broken.points:
         where = house.place_of(id)
         if house.book.drops(rule.name, where):
@@ -107,9 +107,8 @@ def _against(house: House, rule: Rule, broken: Broken) -> Iterator[Against]:
 
 def _level(house: House, rule: Rule, broken: Broken, id: str) -> tuple[str, str]:
     level, work = broken.level or rule.level, house.work(id)
-    amended = house.book.level(rule.name, house.place_of(id))
-    if amended and amended.to:
-        return amended.to, f"level by amendment: {amended.reason}"
+    if amended := _amended(house, rule, house.place_of(id)):
+        return amended
     if rule.always or rule.any_book and not house.book.edition:
         return level, ""
     if work == "existing":
@@ -117,6 +116,11 @@ def _level(house: House, rule: Rule, broken: Broken, id: str) -> tuple[str, str]
     if work == "replaced" and rule.layout:
         return "know", "" if level == "know" else "put in for an old one: told only"
     return ("fix", "") if work is None and level == "stop" else (level, "")
+
+
+def _amended(house: House, rule: Rule, place: str | None) -> tuple[str, str] | None:
+    amended = house.book.level(rule.name, place)
+    return (amended.to, f"level by amendment: {amended.reason}") if amended and amended.to else None
 
 
 def _named(book: Book) -> str:

@@ -50,7 +50,7 @@ def of_rule(proof: Proof, name: str) -> Judged:
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
 def test_case(path: Path, tmp_path: Path) -> None:
     written = yaml.load(path.read_text("utf-8"), Loader=yaml.BaseLoader)
-    job = proof_of(tmp_path / "job", written, int(written["editions"][0])).tree.job
+    job = proof_of(tmp_path / "job", written, int(written["editions"][0]), written.get("amendments", "none")).tree.job
     for edition in written["editions"]:
         of_then = replace(job, file=replace(job.file, code=replace(job.file.code, edition=edition)))
         one = of_rule(Proof(Evidence(Tree(of_then))), path.stem.partition(".")[0])
