@@ -168,6 +168,14 @@ def test_of_two_open_pages_the_older_is_told(context, phone, tmp_path):
     assert Thumb(phone).has("go")
 
 
+def test_what_the_phone_kept_and_cannot_read_is_put_aside_and_told(context, tmp_path):
+    address = rough_in_page(tmp_path)
+    opened(context, address).evaluate(f"localStorage.setItem('rough {NAME}', '{{\"turn\": 3, \"value\": {{\"panels\": []}}}}')")
+    page = opened(context, address)
+    assert "was put aside" in page.text_content("main") and Thumb(page).has("go") and page.errors == []
+    assert page.evaluate(f"localStorage.getItem('rough {NAME} spoilt')").startswith('{"turn"')
+
+
 ODD = ['<img src=x onerror=alert(1)>, "left"', "\u0645\u0637\u0628\u062e", "\u05de\u05d8\u05d1\u05d7 {id} **bold**"]
 
 
@@ -225,9 +233,11 @@ def test_slips_are_put_right(phone, tmp_path):
     for step in ("list", "point K1", "more", "out"):
         thumb.tap(step)
     assert "K2 D2 hang on it" in phone.text_content("main")
-    for step in ("list", "point D2", "more", "out", "sure", "breaker B5", "fact breaker space B5", "space 6", "list"):
+    for step in ("list", "point D2", "more", "out", "sure", "breaker B5", "fact breaker space B5", "space 6", "list", "panel P1",
+                 "fact panel at P1", "at Basement"):
         thumb.tap(step)
     job = begun(phone, tmp_path)
+    assert job.panels[0].at == "Basement"
     assert feeds(job) == {"K1": "B6", "K2": "K1 line", "K3": "K2", "E9": "K2", "G1": "B7", "L1": "B7"}
     assert [(one.key, one.breaker) for one in job.circuits] == [("P1-6", "B6"), ("P1-7/9", "B7")]
 
@@ -251,7 +261,7 @@ def test_by_keyboard_alone(phone, tmp_path):
     assert "2 points on 1 circuits" in phone.text_content("main")
 
 
-SCREENS = [*STEPS[:22], "list", "point K1", "more", "out", "fact point note K1", "back", "list", "breaker B5", "second", "back", "list", "breaker",
+SCREENS = [*STEPS[:22], "list", "panel P1", "list", "point K1", "more", "out", "fact point note K1", "back", "list", "breaker B5", "second", "back", "list", "breaker",
            "space 20", "back", "back", "send", "show"]
 
 
@@ -278,5 +288,5 @@ def test_every_screen_is_for_everyone(chromium, tmp_path, scheme):
         page.evaluate("document.documentElement.style.fontSize = '150%'")
         assert page.evaluate("document.documentElement.scrollWidth") <= 320, screen
         page.evaluate("document.documentElement.style.fontSize = document.getElementById('bar').style.position = ''")
-    assert len(seen) == 18 and page.errors == []
+    assert len(seen) == 19 and page.errors == []
     page.context.close()

@@ -66,6 +66,7 @@ function breakerId(space, panel) {
 function rename(thing, id) {
   house.points.forEach(function (one) { if (one.from === thing.id) { one.from = id; } });
   house.circuits.forEach(function (one) { if (one.breaker === thing.id) { one.breaker = id; } });
+  house.breakers.forEach(function (one) { if (one.panel === thing.id) { one.panel = id; } });
   house.panels.forEach(function (one) { if (one.from === thing.id) { one.from = id; } });
   if (house.last === thing.id) { house.last = id; }
   thing.id = id;

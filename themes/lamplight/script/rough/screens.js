@@ -12,6 +12,8 @@ function draw() {
   var screens = {start: startScreen, map: mapScreen, ask: askScreen, thing: thingScreen, send: sendScreen};
   var screen = store.taken ? twiceScreen() : screens[at]();
   show(store.taken ? "twice" : screen.name || at, screen);
+  var field = document.querySelector("[data-alone]");    /* a screen on which there is nothing but to type */
+  if (field) { field.focus(); }
 }
 function head(left, right) { return [make("span", {dir: "auto"}, left), right ? make("span", {dir: "auto"}, right) : null]; }
 function heading(nodes) { return make("h1", {}, nodes); }
@@ -23,7 +25,7 @@ function counted() { return tell(count() === 1 ? "map.one" : count() ? "map.some
 /* A text to type, with its own key; what is wrong with it is said and kept in the field. */
 function typed(name, label, value, draft, take) {
   var field = make("input", {type: "text", id: "typed", value: value, dir: "auto", autocomplete: "off", autocapitalize: name === "id" ? "characters" : "sentences",
-    inputmode: name === "size" ? "numeric" : "text", "aria-describedby": "bad"}), bad = make("p", {id: "bad", "class": "warn", role: "alert"});
+    inputmode: name === "size" ? "numeric" : "text", "aria-describedby": "bad", "data-alone": label.slice(0, 5) === "fact."}), bad = make("p", {id: "bad", "class": "warn", role: "alert"});
   function done() {
     var text = oneLine(field.value), problem = text ? wrong(name, text, draft) : null;
     bad.textContent = "";
@@ -75,7 +77,7 @@ function mapScreen() {
     heading(counted()), storeLine(),
     behind.length ? keys("", tap(tell("undo"), undo, {key: "undo"})) : null,
     house.panels.map(function (panel) {
-      return [make("h2", {}, tell("map.panel", {id: panel.id, at: panel.at})),
+      return [make("h2", {}, thingKey("panel", panel.id, "fact", make("span", {}, tell("map.panel", {id: panel.id, at: panel.at})))),
         house.breakers.filter(function (one) { return one.panel === panel.id; }).map(function (breaker) {
           return circuitsOn(breaker.id).map(function (circuit) { return circuitList(breaker, circuit); });
         })];
@@ -191,7 +193,7 @@ function textKeys(draft, name) {
   var thing = draft.what === "change" ? thingOf(draft.of, draft.thing) : draft, list = offered(draft, name, thing);
   return [list.length ? keys("two", list.map(function (text) { return tap(apart(text), function () { answer(name, text); }, {key: name + " " + text}); })) : null,
     name === "use" || name === "wire" ? keys("", tap(tell("nobody"), function () { answer(name, ""); }, {key: "nobody"})) : null,
-    name === "wire" ? null : typed(name, list.length ? "hint.typed" : "ask." + name, draft.what === "change" ? thing[name] || "" : "", draft, function (text) { answer(name, text); })];
+    name === "wire" ? null : typed(name, list.length ? "hint.typed" : "fact." + name, draft.what === "change" ? thing[name] || "" : "", draft, function (text) { answer(name, text); })];
 }
 function offered(draft, name, thing) {
   var words = DATA.words, kind = thing.is ? kindOf(thing.is) : null, used = house.points.map(function (one) { return one[name]; }).filter(Boolean).reverse();
@@ -216,7 +218,13 @@ function showThing(what, id, fresh, was) {
 function thingScreen() {
   var on = house.on, thing = on && thingOf(on.what, on.id);
   if (!thing) { return mapScreen(); }
-  return on.what === "breaker" ? breakerScreen(thing, on) : pointScreen(thing, on);
+  return {panel: panelScreen, breaker: breakerScreen, point: pointScreen}[on.what](thing, on);
+}
+function panelScreen(panel) {
+  return {name: "thing " + panel.id, top: head(DATA.job), main: [
+    heading(tell("map.panel", {id: panel.id, at: panel.at})), facts("panel", panel.id, panel, ["at", "id"]),
+    panel.from ? para("quiet", tell("from", {source: panel.from})) : null
+  ], bar: [tap(tell("list"), function () { go("map"); }, {look: "main", key: "list"})]};
 }
 function facts(what, id, thing, list) {
   return make("ul", {"class": "facts"}, list.map(function (name) {
@@ -277,7 +285,9 @@ function sendScreen() {
         tap(tell("send.show"), function () { more = more === "text" ? "" : "text"; draw(); }, {key: "show", down: more === "text"})]),
       sent ? para("said", tell("send.saved")) : null,
       more === "text" ? make("div", {"class": "field"}, make("label", {"for": "text"}, tell("send.text")), make("textarea", {id: "text", readonly: true, rows: 8}, text)) : null,
-      para("quiet", tell("send.then", {command: make("code", {}, "sitegen begin " + DATA.job + " --from " + name)}))
+      para("quiet", tell("send.then", {command: make("code", {}, ("sitegen begin " + DATA.job + " --from " + name).split(" ").map(function (word) {
+        return [" ", make("span", {"class": "id"}, word)];
+      }))}))
     ] : para("", tell("send.nothing"))
   ], bar: [tap(tell("list"), function () { more = ""; go("map"); }, {look: "main", key: "list"})]};
 }
