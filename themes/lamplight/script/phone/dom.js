@@ -50,6 +50,11 @@ function tap(says, on, has) {
     "aria-pressed": has.down === undefined ? null : String(has.down), "aria-label": has.label}, says);
 }
 
+/* The line above a screen, its heading, a paragraph. */
+function head(left, right) { return [make("span", {dir: "auto"}, left), right ? make("span", {dir: "auto"}, right) : null]; }
+function heading(nodes) { return make("h1", {}, nodes); }
+function para(look, nodes) { return make("p", {"class": look}, nodes); }
+
 /* One screen: `name` tells a new one from the same one drawn again, which keeps its place and its focus. */
 var shown = "";
 function show(name, screen) {

@@ -71,3 +71,10 @@ function storeCopy(text) {
 function storeLatest() {
   try { var found = storeRead(localStorage.getItem(store.key)); return found ? found.value : null; } catch (refused) { return null; }
 }
+/* Calls when another tab took over. */
+function storeHear(told) {
+  window.addEventListener("storage", function (event) {
+    var there = event.key === store.key && event.newValue !== null ? storeRead(event.newValue) : null;
+    if (there && there.owner !== store.me) { store.taken = true; told(); }
+  });
+}

@@ -15,9 +15,6 @@ function draw() {
   var field = document.querySelector("[data-alone]");    /* a screen on which there is nothing but to type */
   if (field) { field.focus(); }
 }
-function head(left, right) { return [make("span", {dir: "auto"}, left), right ? make("span", {dir: "auto"}, right) : null]; }
-function heading(nodes) { return make("h1", {}, nodes); }
-function para(look, nodes) { return make("p", {"class": look}, nodes); }
 function keys(look, list) { return make("div", {"class": "keys " + look}, list); }
 function count() { return house.points.length; }
 function counted() { return tell(count() === 1 ? "map.one" : count() ? "map.some" : "map.none", {count: count()}); }
@@ -112,7 +109,7 @@ function nextKey(thing) {
 function askScreen() {
   var draft = house.open, name = question(draft), source = draft.from;
   var made = {from: fromKeys, side: sideKeys, is: isKeys, space: spaceKeys, size: sizeKeys, type: typeKeys, on: panelKeys}[name];
-  var about = draft.what === "change" ? draft.of === "circuit" ? circuitOf(draft.thing).number : draft.thing : "";
+  var about = draft.what === "change" ? draft.of === "circuit" ? onCircuit({circuit: draft.thing}) : draft.thing : "";
   return {name: "ask " + draft.what + " " + name, top: head(DATA.job, about || (draft.on || draft.circuit ? onCircuit(draft) : "")), main: [
     heading(tell("ask." + (name === "at" && (draft.what === "panel" || draft.of === "panel") ? "panel" : name), name === "side" ? {source: source} : {})),
     draft.forced ? para("odd", tell("map.open", {id: draft.thing, source: source})) : null,
@@ -295,8 +292,5 @@ function sendScreen() {
 house = storeOpen("rough " + DATA.job, sound) || newHouse();
 if (store.state === "kept" && (house.panels.length || house.open)) { at = house.open ? "ask" : house.on ? "thing" : "map"; }
 storeKeep(house, true);
-window.addEventListener("storage", function (event) {
-  var there = event.key === store.key && event.newValue !== null ? storeRead(event.newValue) : null;
-  if (there && there.owner !== store.me) { store.taken = true; draw(); }
-});
+storeHear(draw);
 draw();

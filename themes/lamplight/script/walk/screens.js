@@ -7,9 +7,6 @@ function draw() {
   var screen = screens[at]();
   show(screen.name || at, screen);
 }
-function head(left, right) { return [make("span", {dir: "auto"}, left), right ? make("span", {dir: "auto"}, right) : null]; }
-function heading(nodes) { return make("h1", {}, nodes); }
-function para(look, nodes) { return make("p", {"class": look}, nodes); }
 
 function placeOf(id) {
   var spot = OUTLET[id] || OPENER[id];
