@@ -63,6 +63,12 @@ def _run(words: Sequence[str] | None) -> int:
     except BrokenPipeError:
         sys.stderr.close()
         return 0
+    except OSError as error:    # of a file that no command looks after
+        print(f"{error.filename or 'a file'}: {error.strerror or error}; see whether it is there and who may use it.", file=sys.stderr)
+        return 2
+    except KeyboardInterrupt:
+        print("Stopped. What stood before stands as it was.", file=sys.stderr)
+        return 130
 
 
 if __name__ == "__main__":

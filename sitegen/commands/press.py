@@ -20,7 +20,7 @@ from ..job.labels.ledger import FILE, pressing_text
 from ..job.read.values import day as day_of, likely_day
 from ..job.records import Job, Printed
 from ..protection.examine import Report
-from ..publish.folder import finish_swap, put_in_place, refuse_strangers, replace_file
+from ..publish.folder import alone, finish_swap, put_in_place, refuse_strangers, replace_file
 from ..publish.labels.files import FOLDER, label_files
 from ..publish.theme import DEFAULT, open_theme
 from . import report_of
@@ -42,6 +42,11 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 
 def run(call: argparse.Namespace) -> int:
+    with alone(Path(call.job) / FILE):      # from reading the ledger until it is written
+        return _run(call)
+
+
+def _run(call: argparse.Namespace) -> int:
     report, when = report_of(call.job), day_of(call.date)
     if when is None:
         near = likely_day(call.date)

@@ -10,8 +10,9 @@ import json
 import os
 import shutil
 from collections.abc import Iterable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
+from typing import TextIO
 
 from ..errors import CallError
 
@@ -26,16 +27,74 @@ def beside(path: Path, ending: str) -> Path:
 def replace_file(path: Path, content: bytes) -> None:
     """One file: written beside it first, so that at any moment the old or the new one is whole."""
     new = beside(path, "new")
-    with new.open("wb") as file:
-        file.write(content)
-        file.flush()
-        os.fsync(file.fileno())
-    os.replace(new, path)
+    try:
+        with new.open("wb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        os.replace(new, path)
+    except BaseException:
+        with suppress(OSError):
+            new.unlink(missing_ok=True)
+        raise
+
+
+@contextmanager
+def alone(path: Path) -> Iterator[None]:
+    """Meanwhile no other call of this tool that asks for it writes to `path`. The lock goes with the process, however it ends.
+
+    CallError where another one is writing, or nothing can be written there.
+    """
+    lock, file = beside(path, "lock"), None
+    while path.parent.is_dir() and (file is None or not _is_still(lock, file)):     # the one before took its file away as it ended
+        if file:
+            file.close()
+        file = _locked(lock, path)
+    try:
+        yield
+    finally:
+        if file:
+            with suppress(OSError):     # where an open file cannot be taken away it stays, and hinders nobody
+                lock.unlink()
+            file.close()
+
+
+def _locked(lock: Path, path: Path) -> TextIO:
+    """The open file, ours alone. Windows locks bytes, the others whole files."""
+    try:
+        file = lock.open("a")
+    except OSError as error:
+        raise CallError(f"nothing can be written beside {path}: {error.strerror or error}; see who may write there.") from None
+    try:
+        if os.name == "nt":
+            import msvcrt
+            msvcrt.locking(file.fileno(), msvcrt.LK_NBLCK, 1)   # type: ignore[attr-defined]
+        else:
+            import fcntl
+            fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except (BlockingIOError, PermissionError):
+        file.close()
+        raise CallError(f"another call is writing to {path}; nothing was written. Call again when it has ended.") from None
+    return file
+
+
+def _is_still(lock: Path, file: TextIO) -> bool:
+    try:
+        return os.path.samestat(lock.stat(), os.fstat(file.fileno()))
+    except FileNotFoundError:
+        return False
 
 
 def put_in_place(out: Path, files: Iterable[tuple[str, bytes]], list_name: str = LIST) -> None:
     """Write each file (path below `out`, bytes) as it is made, the list last. Raises CallError where `out` is not ours to
     replace."""
+    with _told(out):
+        out.parent.mkdir(parents=True, exist_ok=True)
+    with alone(out):
+        _put_in_place(out, files, list_name)
+
+
+def _put_in_place(out: Path, files: Iterable[tuple[str, bytes]], list_name: str) -> None:
     new, old = beside(out, "new"), beside(out, "old")
     with _told(out):
         finish_swap(out, list_name)

@@ -13,7 +13,7 @@ from ...job.read.files import decode
 from ...job.read.values import listed
 from ...job.records import Job
 from ...job.trips import FILE
-from ...publish.folder import replace_file
+from ...publish.folder import alone, replace_file
 from .merged import Entered, moved, new_rows, with_rows
 from .saved import AGAIN, Saved, read_saved
 
@@ -26,6 +26,11 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 
 def run(call: argparse.Namespace) -> int:
+    with alone(Path(call.job) / FILE):      # from reading the tests until they are written
+        return _run(call)
+
+
+def _run(call: argparse.Namespace) -> int:
     folder, faults = Path(call.job), []
     job = read_job(folder)
     files = [saved for name in dict.fromkeys(call.files) if (saved := _saved(name, job, faults))]
