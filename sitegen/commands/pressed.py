@@ -27,16 +27,16 @@ MOST_WORDS = 14     # of a label, old or new
 def as_printed(job: Job, labels: LabelSet, when: date) -> Iterator[Printed]:
     """Every label of the set once: those of the devices, which stand as pictures too, and those of the sheets."""
     last, tree = latest(job), Tree(job)
-    for (id, purpose), label in each_label(labels).items():
-        before = last.get((id, purpose))
+    for (id, purpose, language), label in each_label(labels).items():
+        before = last.get((id, purpose, language))
         holds = _holds(job, label)
         yield Printed(id, purpose, when, stands_at(job, id), holds, Where(FILE, 1), _says(job, tree, label, holds or ""),
-                      before.date if before else None)
+                      before.date if before else None, language)
 
 
-def each_label(labels: LabelSet) -> dict[tuple[str, str], SheetLabel | Strip]:
-    """By id and purpose, each once."""
-    return {(label.id, label.purpose): label for label in (*labels.devices, *labels.sheet, *labels.strips)}
+def each_label(labels: LabelSet) -> dict[tuple[str, str, str], SheetLabel | Strip]:
+    """By id, purpose and language of a second set, each once."""
+    return {(label.id, label.purpose, label.language): label for label in (*labels.devices, *labels.sheet, *labels.strips)}
 
 
 def _says(job: Job, tree: Tree, label: SheetLabel | Strip, holds: str) -> Says:
@@ -53,7 +53,7 @@ def _holds(job: Job, label: SheetLabel | Strip) -> str | None:
     return facts.text if facts else None
 
 
-Outdated = dict[tuple[str, str], tuple[Printed, str, str]]     # id and purpose -> the last label, what it says, what it would say
+Outdated = dict[tuple[str, str, str], tuple[Printed, str, str]]     # id, purpose, language -> the last label, what it says, what it would say
 
 
 def out_of_date(job: Job, labels: LabelSet) -> Outdated:
@@ -83,8 +83,8 @@ def label_findings(job: Job, labels: LabelSet, folder: str) -> Iterator[Finding]
 def _left_over(job: Job, labels: LabelSet) -> Iterator[Finding]:
     """A label of a thing that has no such label any more: a plain outlet that became a device."""
     today = each_label(labels)
-    for (id, purpose), last in latest(job).items():
-        if last.says and purpose in job.file.labels.wanted and (id, purpose) not in today and id in {*job.point, *job.breaker}:
+    for (id, purpose, language), last in latest(job).items():
+        if last.says and purpose in job.file.labels.wanted and (id, purpose, language) not in today and id in {*job.point, *job.breaker}:
             yield Finding("label-left-over", "fix", last.where, (id,),
                           f"The {PURPOSES[purpose].title} of {id} of {day(last.date)} says \"{_short(last.says.words.split())}\", and "
                           f"{id} has no such label any more. Take it off.")
@@ -93,12 +93,12 @@ def _left_over(job: Job, labels: LabelSet) -> Iterator[Finding]:
 def _unprinted(job: Job, labels: LabelSet, folder: str) -> Iterator[Finding]:
     """Labels that were never printed, of a purpose that others of this house have on the wall."""
     last = latest(job)
-    purposes = {purpose for (_, purpose), label in last.items() if label.says}
-    new = {key: label for key, label in each_label(labels).items() if key[1] in purposes and key not in last}
+    purposes = {key[1:] for key, label in last.items() if label.says}
+    new = {key: label for key, label in each_label(labels).items() if key[1:] in purposes and key not in last}
     if new:
-        named = [f"{id} ({PURPOSES[purpose].title})" for id, purpose in list(new)[:MOST_TOLD]]
+        named = [f"{id} ({PURPOSES[purpose].title})" for id, purpose, _ in list(new)[:MOST_TOLD]]
         more = f" and {len(new) - MOST_TOLD} more" if len(new) > MOST_TOLD else ""
-        yield Finding("label-unprinted", "know", Where(FILE, 1), tuple(dict.fromkeys(id for id, _ in new)),
+        yield Finding("label-unprinted", "know", Where(FILE, 1), tuple(dict.fromkeys(id for id, *_ in new)),
                       f"Never printed: {', '.join(named)}{more}. Print with `{press_command(labels, new, folder)}`.")
 
 
@@ -107,25 +107,26 @@ def _outdated(job: Job, labels: LabelSet, folder: str) -> Iterator[Finding]:
     found = out_of_date(job, labels)
     if not found:
         return
-    told = [f"{id} ({PURPOSES[purpose].title} of {day(last.date)}): {_change(old, new)}"
-            for (id, purpose), (last, old, new) in list(found.items())[:MOST_TOLD]]
+    told = [f"{id} ({PURPOSES[purpose].title}{f' in {language}' if language else ''} of {day(last.date)}): {_change(old, new)}"
+            for (id, purpose, language), (last, old, new) in list(found.items())[:MOST_TOLD]]
     more = len(found) - len(told)
     many = f"{len(found)} labels on the walls say" if len(found) > 1 else "1 label on a wall says"
-    yield Finding("label-outdated", "fix", next(iter(found.values()))[0].where, tuple(dict.fromkeys(id for id, _ in found)),
+    yield Finding("label-outdated", "fix", next(iter(found.values()))[0].where, tuple(dict.fromkeys(id for id, *_ in found)),
                   f"{many} what is no longer so. {'; '.join(told)}{f'; and {more} more' if more else ''}. Print "
                   f"{'them' if len(found) > 1 else 'it'} again with `{press_command(labels, found, folder)}`, and take the old "
                   f"{'ones' if len(found) > 1 else 'one'} off.")
 
 
-def press_command(labels: LabelSet, keys: Collection[tuple[str, str]], folder: str) -> str:
-    """The call of `press` that prints these labels (id and purpose) and no other."""
-    purposes: dict[str, list[str]] = {}
-    for id, purpose in each_label(labels):
-        purposes.setdefault(id, []).append(purpose)
+def press_command(labels: LabelSet, keys: Collection[tuple[str, str, str]], folder: str) -> str:
+    """The call of `press` that prints these labels (id and purpose, in every language of the set) and no other."""
+    purposes: dict[str, dict[str, None]] = {}
+    for id, purpose, _ in each_label(labels):
+        purposes.setdefault(id, {})[purpose] = None
     words: list[str] = []
-    for id in dict.fromkeys(id for id, _ in keys):
-        wrong = [purpose for purpose in purposes[id] if (id, purpose) in keys]
-        words += [id] if wrong == purposes[id] else [f"{id}:{purpose}" for purpose in wrong]
+    asked = {key[:2] for key in keys}
+    for id in dict.fromkeys(id for id, *_ in keys):
+        wrong = [purpose for purpose in purposes[id] if (id, purpose) in asked]
+        words += [id] if wrong == list(purposes[id]) else [f"{id}:{purpose}" for purpose in wrong]
     return " ".join(("sitegen press", shlex.quote(folder), "--date YYYY-MM-DD --only", *words))
 
 
@@ -145,7 +146,7 @@ def _short(words: list[str]) -> str:
 def not_pressed(job: Job, labels: LabelSet, folder: str) -> list[str]:
     """A line where labels with an address or words were never printed with `press`: nothing keeps their addresses alive."""
     new = {label.id for label in dict.fromkeys((*labels.devices, *labels.sheet))
-           if label.code and (label.id, label.purpose) not in latest(job)}
+           if label.code and (label.id, label.purpose, label.language) not in latest(job)}
     if not new:
         return []
     some = f"{len(new)} labels with a code are" if len(new) > 1 else f"The label of {min(new)} is"

@@ -14,7 +14,7 @@ from .pressed import each_label
 
 def unprintable(job: Job, labels: LabelSet) -> Iterator[Finding]:
     """A letter that the typeface lacks, words or a code that no label of this stock holds."""
-    for (id, _), label in each_label(labels).items():
+    for (id, *_), label in each_label(labels).items():
         owner = job.point.get(id) or job.breaker.get(id) or job.panel.get(id) or job.file
         try:
             words_on(label)

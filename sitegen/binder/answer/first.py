@@ -21,7 +21,7 @@ class TryFirst:
 
 def try_first(desk: Desk, outlet: str, press: str) -> TryFirst | None:
     """None where a button stands before something with a plug: there the press itself is the cheap look."""
-    sort = _sort(desk, outlet, press)
+    sort = sort_of(desk, outlet, press)
     if sort is None:
         return None
     things = _witnesses(desk, outlet, press)
@@ -29,7 +29,8 @@ def try_first(desk: Desk, outlet: str, press: str) -> TryFirst | None:
     return TryFirst(desk.words.text(f"first.heading.{sort}"), tuple(_lines(desk, outlet, sort, press, things)), also)
 
 
-def _sort(desk: Desk, outlet: str, press: str) -> str | None:
+def sort_of(desk: Desk, outlet: str, press: str) -> str | None:
+    """light | alarm | heat | motor | fixed | plug: what is to be looked at first; None: nothing before the button."""
     point = desk.point(outlet)
     if not point.kind.has_face and used_as(point, ALARM):   # a clock has an alarm too
         return "alarm"

@@ -6,24 +6,37 @@ A label says more in three words than a page in thirty: where nobody saw an outl
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from ..desk import Desk
 from ..months import testing_order
 from .device import device_label
 from .door import door_label
 from .outlet import outlet_label
-from .records import LabelSet, SheetLabel
+from .records import DeviceLabel, LabelSet, SheetLabel, Strip
 from .sticking import in_panels, rooms_in_order, sticking
 from .strips import breaker_strip, ground_mark, plate_strip
 
 
 def compose_labels(desk: Desk, others: Iterable[Desk] = ()) -> LabelSet:
     """The pictures of all devices, and what the job wants on sheets; `others`: the desks of its further languages."""
-    second = next((other for other in others if other.words.language in desk.job.file.labels.languages[1:]), None)
+    others = tuple(others)
+    stock = desk.job.file.labels
+    second = next((other for other in others if other.words.language in stock.languages[1:]), None)
+    rooms = rooms_in_order(desk)
+    devices, sheet, strips = _set(desk, second, rooms)
+    for other in (other for other in others if other.words.language in stock.also_in):
+        _, labels, more = _set(other, None, rooms_in_order(other))
+        sheet += [replace(label, language=other.words.language) for label in labels]
+        strips += [replace(strip, language=other.words.language) for strip in more if strip.purpose != "ground"]
+    return LabelSet(tuple(devices), tuple(sheet), tuple(strips), sticking(desk, rooms, sheet, strips))
+
+
+def _set(desk: Desk, second: Desk | None, rooms: list[str]) -> tuple[list[DeviceLabel], list[SheetLabel], list[Strip]]:
+    """The labels of all devices; then what the job wants on sheets and strips."""
     job, tree = desk.job, desk.tree
     wanted = set(job.file.labels.wanted)
     devices = {id: device_label(desk, id, second) for id in tree.devices}
-    rooms = rooms_in_order(desk)
     outlets = sorted(labelled(desk), key=lambda id: rooms.index(desk.point(id).room))
     sheet: list[SheetLabel] = [devices[id] for id in testing_order(desk) if "device" in wanted]
     sheet += [door_label(desk, panel) for panel in job.panels if "door" in wanted]
@@ -31,7 +44,7 @@ def compose_labels(desk: Desk, others: Iterable[Desk] = ()) -> LabelSet:
     strips = [plate_strip(desk, id) for id in outlets if "plate" in wanted and desk.point(id).kind.has_face]
     strips += [breaker_strip(desk, breaker) for breaker in in_panels(desk) if "breaker" in wanted]
     strips += [ground_mark(desk, id) for id in tree.outlets if "ground" in wanted and _ungrounded(desk, id)]
-    return LabelSet(tuple(devices.values()), tuple(sheet), tuple(strips), sticking(desk, rooms, sheet, strips))
+    return list(devices.values()), sheet, strips
 
 
 def labelled(desk: Desk) -> tuple[str, ...]:

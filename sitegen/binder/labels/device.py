@@ -30,7 +30,20 @@ def _at_once(desk: Desk, device: str) -> dict[str, str]:
     """The order of the hour: whoever scans nothing still knows what to press, and when to stop."""
     ending = "_breaker" if desk.tree.kind(device).is_breaker else ""
     stop = desk.words.text(f"label.stop{ending}", phone=desk.phone) if desk.phone else ""
-    return {"now": desk.words.text(f"label.now{ending}"), "then": desk.words.text(f"label.then{ending}"), "stop": stop}
+    return {"now": desk.words.text(f"label.now{ending}"), "then": desk.words.text(f"label.then{ending}"), "stop": stop,
+            "wet": desk.words.text("label.wet"), "inner": _inner(desk, device)}
+
+
+def _inner(desk: Desk, device: str) -> tuple[str, ...]:
+    """Which button comes first for what stands behind both: named, then counted."""
+    named, counted = [], []
+    for inner in desk.claims.inner(device):
+        behind = desk.claims.turns_off(inner)
+        uses = [desk.point(id).use for id in behind if desk.point(id).use or id != inner]     # its own slots need no name
+        counted.append(desk.words.text("label.inner_short", id=inner, count=len(behind)))
+        named.append(desk.words.text("label.inner", id=inner, things=desk.words.join(list(dict.fromkeys(uses)))) if all(uses) and uses
+                     else counted[-1])
+    return tuple(dict.fromkeys((" ".join(named), " ".join(counted)))) if named else ()
 
 
 def _device_words(desk: Desk, device: str) -> tuple[str, str, tuple[str, ...], str]:
@@ -39,4 +52,4 @@ def _device_words(desk: Desk, device: str) -> tuple[str, str, tuple[str, ...], s
     if breaker:
         room = desk.words.text("label.breaker_room", room=room, space=desk.job.breaker[device].space)
     act = desk.words.text("label.off_on" if breaker else "label.resets") if desk.claims.turns_off(device) else ""
-    return room, act, serves(desk, device), desk.words.text("label.rule_breaker" if breaker else "label.rule")
+    return room, act, serves(desk, device, len(desk.job.file.labels.languages) < 2), desk.words.text("label.rule_breaker" if breaker else "label.rule")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from ..answer.first import sort_of
 from ..answer.places import at_of
 from ..desk import Desk, room_and_spot
 from ..desk.words import Rich, Tag, in_two
@@ -21,7 +22,13 @@ def outlet_label(desk: Desk, outlet: str, second: Desk | None) -> OutletLabel:
         ask = in_two(ask, f"{two[0]} {_before(first_act(second, outlet)[1])}")
         how, where, at, doubt = map(in_two, (how, where, at, doubt), two[1:])
     return OutletLabel(outlet, ask, big, how, where, at, doubt, _own(desk, outlet), desk.draft_mark, *desk.label_mm, code, shorter,
-                       bool(second), first)
+                       bool(second), first, "" if second else _cheap(desk, outlet, first))
+
+
+def _cheap(desk: Desk, outlet: str, press: str) -> str:
+    """The look that comes before the walk, in a word or two."""
+    sort = sort_of(desk, outlet, press)
+    return desk.words.text(f"label.first.{sort}") if sort else ""
 
 
 def _first(desk: Desk, outlet: str) -> tuple[str, bool]:
@@ -57,7 +64,7 @@ def outlet_words(desk: Desk, outlet: str) -> tuple[str, str, str, str, str]:
     where, at = where_to(desk, first)
     how = ""
     if first in desk.job.breaker:
-        how = desk.words.text("label.then_on" if desk.tree.kind(first).opens else "label.then_on_once")
+        how = desk.words.text("label.then_on" if desk.tree.kind(first).stops_shock else "label.then_on_once")
     ask = desk.words.text("label.ask_reset" if shown and not how else "label.ask")
     return ask, how, where, at, "" if shown else desk.words.text("label.doubt")
 

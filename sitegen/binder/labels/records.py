@@ -30,6 +30,9 @@ class DeviceLabel:
     then: str = ""        # what that does, in place of `act`: "RESETS"
     stop: str = ""        # when not to go on: "Pops out again? Stop. Call 555-0100."
     outlets: tuple[str, ...] = ()   # ids of what `serves` speaks of
+    inner: tuple[str, ...] = ()     # "K4 first for: kettle": which button comes first for a part of it; from the most words to the fewest
+    wet: str = ""         # when to touch nothing: "Wet, hot, burnt smell? Touch nothing."
+    language: str = ""    # of a label of the second set; "": the job's first
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +57,8 @@ class OutletLabel:
     shorter: tuple[str, ...] = ()
     two_languages: bool = False
     leads_to: str = ""    # id of the device or breaker that it sends to
+    first: str = ""       # the cheap look before the walk: "Another lamp tried?"; left out where it has no room
+    language: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +81,7 @@ class DoorLabel:
     height_mm: float
     shorter: tuple[str, ...] = ()
     fewest: str = ""      # the first of `danger` in fewer words, for small stock; "" where it must be said whole
+    language: str = ""
 
 
 SheetLabel = DeviceLabel | OutletLabel | DoorLabel
@@ -98,6 +104,7 @@ class Strip:
     width_mm: float
     height_mm: float
     leads_to: str = ""    # id of the device or breaker that a plate sends to
+    language: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,17 +6,21 @@ from ..desk import Desk
 from ..desk.words import Words
 
 
-def serves(desk: Desk, device: str) -> tuple[str, ...]:
+def serves(desk: Desk, device: str, apart: bool = False) -> tuple[str, ...]:
     """What a device turns off in a few words, from the most words to the fewest; only what was shown.
 
+    `apart`: without what stands behind another button, which has a line of its own; but never without all.
     A room never stands without a number: "Kitchen" alone would say that all of it is meant.
     """
     rooms: dict[str, list[str]] = {}
-    for id in desk.claims.turns_off(device):
+    ids = desk.claims.turns_off(device)
+    behind = {id for inner in desk.claims.inner(device) for id in desk.claims.turns_off(inner)} if apart else set()
+    ids = tuple(id for id in ids if id not in behind) or ids
+    for id in ids:
         rooms.setdefault(desk.point(id).room, []).append(_thing(desk, id, device))
     if not rooms:
         return (desk.words.text("label.nothing"),)
-    mark, kinds = desk.words.get("part_mark"), [desk.point(id).kind for id in desk.claims.turns_off(device)]
+    mark, kinds = desk.words.get("part_mark"), [desk.point(id).kind for id in ids]
     of = "" if all(kind.has_face for kind in kinds) else "_things"     # lights and fans are no outlets
     most = mark.join(f"{room}: {_named(desk.words, things, of)}" for room, things in rooms.items())
 

@@ -41,6 +41,8 @@ def _stick(desk: Desk, found: dict[str, list[Stick]], label: SheetLabel | Strip,
         where = desk.words.text(f"label.stick.where.{'panel' if purpose == 'device' else purpose}")
     elif purpose in ("device", "outlet") and id in job.point:
         where = desk.point(id).label_at or where
+    if label.language:
+        name = f"{name} ({label.language})"
     found[room].append(Stick(PURPOSES[purpose].strip, number, id, at, name, where))
 
 

@@ -23,7 +23,7 @@ def plate_strip(desk: Desk, outlet: str) -> Strip:
     ask = Rich((Piece(f"{outlet_words(desk, outlet)[0]} "), *act))
     doubt = "" if shown else f" ({desk.words.text('label.doubt_short')})"
     if desk.tree.kind(first).is_breaker and desk.tree.kind(first).opens:
-        then = desk.words.text("label.then_on")
+        then = desk.words.text("label.then_on" if desk.tree.kind(first).stops_shock else "label.then_on_once")
         offers = [(ask, Rich((Piece(f"{then}, {where}, {at}{doubt}"),)))] if at else []
         offers.append((ask, Rich((Piece(f"{then}, {where}{doubt}"),))))
         offers += [(ask, Rich((Piece(f"{then}{doubt}"),)))] if doubt else []   # the doubt is never what is left out

@@ -30,7 +30,7 @@ HEAD = """# Labels that were printed, and what their codes hold. `sitegen press`
 _ROOT = Keys("the ledger", None, Key("pressings", must=True), Key("job"))
 _PRESSING = Keys("this pressing", None, Key("date", must=True), Key("labels", must=True), Key("seal", must=True))
 _LABEL = Keys("this label", Printed, Key("id", must=True), Key("is", must=True), Key("at", into="place"), Key("holds"),
-              Key("replaces"), *(Key(name, into="says") for name in ("leads_to", "devices", "outlets", "phone", "words")))
+              Key("replaces"), Key("language"), *(Key(name, into="says") for name in ("leads_to", "devices", "outlets", "phone", "words")))
 MEND = "put the file back from a copy; only `sitegen press` writes in it"
 
 
@@ -89,7 +89,7 @@ def _label(fields: Fields, when: date) -> Printed | None:
     if text and PURPOSES[purpose].own_page and re.match(r"https?://\S+$", text, re.IGNORECASE) and not text.endswith(f"/{id}/"):
         fields.fault(node or fields, f"the code of {id} leads to `{text}`", f"an address that ends in /{id}/", MEND)
     return Printed(id, purpose, when, fields.text("at") or "", text, fields.where, _says(fields),
-                   day(fields.text("replaces") or ""))
+                   day(fields.text("replaces") or ""), (fields.text("language") or "").casefold())
 
 
 def _says(fields: Fields) -> Says | None:
@@ -125,7 +125,8 @@ def _more(label: Printed) -> list[object]:
     """What a seal covers beside the address; nothing of a label whose words were not kept."""
     says = label.says
     replaces = [str(label.replaces)] if label.replaces else []
-    return [says.words, says.leads_to, says.devices, says.outlets, says.phone, *replaces] if says else replaces
+    language = [f"in {label.language}"] if label.language else []
+    return [says.words, says.leads_to, says.devices, says.outlets, says.phone, *replaces, *language] if says else [*replaces, *language]
 
 
 def pressing_text(before: str, labels: Iterable[Printed], job: str | None = None) -> str:
@@ -145,7 +146,7 @@ def _entry(label: Printed) -> Iterator[str]:
     """One label: its address on the first line, what it says on two more."""
     says, lead = label.says, "      - {"
     facts = {"id": _quoted(label.id), "is": label.purpose, "at": _quoted(label.place),
-             "holds": label.holds and _quoted(label.holds), "replaces": label.replaces and str(label.replaces)}
+             "holds": label.holds and _quoted(label.holds), "replaces": label.replaces and str(label.replaces), "language": label.language}
     if says:
         yield f"{lead}{_pairs(facts)},"
         lead = " " * len(lead)

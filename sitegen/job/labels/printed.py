@@ -48,6 +48,6 @@ def _plain(url: str) -> str:
     return f"{parts.scheme.lower()}://{parts.netloc.lower()}{parts.path}"
 
 
-def latest(job: Job) -> dict[tuple[str, str], Printed]:
-    """(id, purpose) -> the last label that was printed of it."""
-    return {(label.id, label.purpose): label for label in job.printed}
+def latest(job: Job) -> dict[tuple[str, str, str], Printed]:
+    """(id, purpose, language of a second set) -> the last label that was printed of it."""
+    return {(label.id, label.purpose, label.language): label for label in job.printed}

@@ -37,7 +37,7 @@ STRETCH = (95.0, 105.0)  # %
 _PLACES = ("columns", "rows", "left", "top")
 _SHEET = ("size", "sheet", *_PLACES, "gap", "uneven")
 LABELS = Keys("`labels`", None, *map(Key, ("stock", *_SHEET, "start", "frame", "adjust", "dpi", "wanted", "qr", "outlet_qr",
-                                           "languages")))
+                                           "languages", "also_in")))
 _ADJUST = Keys("`adjust`", None, Key("right"), Key("down"), Key("scale"))
 _SIZE_DO = "write it as `63.5 x 38.1 mm` or `2.5 x 1.5 in`"
 
@@ -182,7 +182,22 @@ def _said(labels: Fields) -> dict[str, object]:
                          "codes on outlet labels only where labels have codes", "remove one of the two")
     if languages := _languages(labels):
         use["languages"] = languages
+    if also := _also_in(labels):
+        use["also_in"] = also
     return use
+
+
+def _also_in(labels: Fields) -> tuple[str, ...]:
+    """Languages in which the whole set is printed once more."""
+    known = labels.languages
+    items = labels.items("also_in", "languages", "further languages of the job", "write it as `[es]`")
+    codes = tuple((item.text or "").strip().casefold() for item in items)
+    if known and (strange := [code for code in codes if code not in known[1:]]):
+        labels.fault(labels.values["also_in"], f"labels cannot be printed again in `{strange[0]}`",
+                     f"a language of the job after its first one ({listed(known[1:]) if known[1:] else 'it has none'})",
+                     f"add `{strange[0]}` to `languages` of the job, or remove it" if strange[0] != known[0] else "remove it")
+        return ()
+    return tuple(dict.fromkeys(codes)) if known else ()
 
 
 def _languages(labels: Fields) -> tuple[str, ...]:

@@ -233,6 +233,7 @@ class Printed:
     where: Where
     says: Annotated[Says | None, Mark.APART] = None     # None: printed before the ledger kept it
     replaces: date | None = None      # day of the label of the same thing and purpose that it takes the place of
+    language: str = ""                # of a label of the second set; "": the first of the job
 
 
 @dataclass(frozen=True, slots=True)

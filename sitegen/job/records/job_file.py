@@ -75,6 +75,7 @@ class LabelStock:
     qr: str = "address"               # what a QR code holds: "address", "text" (the answer in words), "none" (no codes)
     outlet_qr: bool = False           # outlet labels have a code too
     languages: tuple[str, ...] = ()   # two: a label speaks both; (): the first language of the job
+    also_in: tuple[str, ...] = ()     # further languages in which the whole set is printed once more
 
     @property
     def page_mm(self) -> tuple[float, float]:

@@ -39,7 +39,9 @@ def _base(label: Printed) -> str:
 def printed_id(proof: Proof) -> Iterator[Finding]:
     """An id that hangs on a wall and now belongs to another thing."""
     job, tree = proof.tree.job, proof.tree
-    for (id, purpose), label in latest(job).items():
+    for (id, purpose, language), label in latest(job).items():
+        if language:     # its twin in the first language says the same
+            continue
         if purpose in ON_WALLS and id in job.panel:
             yield Finding("printed-id", "stop", label.where, (),
                           f"{id} is a panel, and a label of {day(label.date)} gives this id to what stood here: {label.place}. "
@@ -74,8 +76,8 @@ def printed_gone(proof: Proof) -> Iterator[Finding]:
     """An id that hangs on a wall and that the map does not know any more."""
     job = proof.tree.job
     removed = {gone.id for gone in job.removed}
-    for (id, purpose), label in latest(job).items():
-        if purpose in ON_WALLS and id not in {*removed, *job.panel} and now_called(job, id) is None:
+    for (id, purpose, language), label in latest(job).items():
+        if not language and purpose in ON_WALLS and id not in {*removed, *job.panel} and now_called(job, id) is None:
             yield Finding("printed-gone", "fix", label.where, (),
                           f"{id} has a label ({label.place}, {day(label.date)}) and is not on the map any more. Its old address "
                           f"says so and leads to the list of all outlets. Renamed: write `was: {id}` in the entry of its new "

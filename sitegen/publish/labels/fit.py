@@ -14,7 +14,7 @@ from .marks import Line
 from .texts import OURS, SORTS, STYLES, Texts, texts_of
 
 STOCK_MM = (63.5, 38.1)  # the stock that the sizes are chosen for; larger stock gets larger type
-GOOD = 0.86             # of the sizes, 9.5 points for `serves`: below this, fewer words beat smaller ones
+GOOD = 0.8              # of the sizes, 8.8 points for `serves`: below this, fewer words beat smaller ones
 LEAST = 8.0 / 12.0      # at this scale all but the biggest stand at their 8 points
 WITHOUT_CODE = 1.3      # of the sizes, when no code stands beside the text
 STEP = 0.03             # how finely sizes are tried

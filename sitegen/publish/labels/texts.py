@@ -31,9 +31,13 @@ STYLES = {
     "now": Style(12.0, "black", 1.45, 1.1),
     "then": Style(10.0, "semibold", 1.5, 1.15),
     "stop": Style(9.4, "bold", 1.6, 1.15),
+    "wet": Style(9.4, "bold", 1.6, 1.15),
+    "inner": Style(10.0, "semibold", 1.25, 1.15),
+    "first": Style(10.5, "semibold", CAP_HEIGHT, 1.1),
     "rule": Style(8.4, "regular", 1.7, 1.17),
     # the outlet label: where to go is the biggest, its room next
     "ask": Style(11.0, "semibold", CAP_HEIGHT, 1.1),
+    "ask below": Style(11.0, "semibold", 1.5, 1.1),
     "act": Style(30.0, "black", 0.95, 0.95, True, 14.0),
     "how": Style(14.0, "bold", 1.3, 1.1),
     "where": Style(15.0, "bold", 1.35, 1.1),
@@ -47,7 +51,7 @@ STYLES = {
     "call": Style(10.0, "black", 1.5, 1.1),
 }
 # Words of the theme: the last to be shortened.
-OURS = ("ask", "now", "stop", "rule", "shock", "how", "doubt", "head", "danger", "door rule")
+OURS = ("ask", "first", "now", "stop", "wet", "rule", "shock", "how", "doubt", "head", "danger", "door rule")
 
 
 def texts_of(label: SheetLabel) -> tuple[Texts, ...]:
@@ -59,16 +63,18 @@ def _device_texts(label: DeviceLabel) -> tuple[Texts, ...]:
     """With the order of the hour before what it serves, then with the rule of the month alone."""
     top = (("id", label.id), ("room", label.room))
     served = label.serves or ("",)
-    urgent = [_tidy(*top, ("now", label.now), ("then", f"{NO_BREAK.join(words_of(label.then))} {serves}"), *stop,
+    stop, wet = ("stop", label.stop), ("wet", label.wet)
+    urgent = [_tidy(*top, ("now", label.now), ("then", f"{NO_BREAK.join(words_of(label.then))} {serves}"), ("inner", inner), *more,
                     ("rule", label.rule))
-              for serves in served for stop in ((("stop", label.stop),), ()) if label.now]
+              for more in ((stop, wet), (stop,), ()) for serves in served for inner in label.inner or ("",) if label.now]
     act = NO_BREAK.join(words_of(label.act))
     return (*urgent, *(_tidy(*top, ("serves", f"{act} {serves}"), ("rule", label.rule)) for serves in served))
 
 
 def _outlet_texts(label: OutletLabel) -> tuple[Texts, ...]:
-    return (_tidy(("ask", label.ask), ("act", NO_BREAK.join(words_of(label.act))), ("how", label.how),
-                  ("where", label.where), ("at", label.at), ("doubt", label.doubt)),)
+    return tuple(_tidy(*first, ("ask below" if first else "ask", label.ask), ("act", NO_BREAK.join(words_of(label.act))), ("how", label.how),
+                       ("where", label.where), ("at", label.at), ("doubt", label.doubt))
+                 for first in dict.fromkeys(((("first", label.first),) if label.first else (), ())))
 
 
 def _door_texts(label: DoorLabel) -> tuple[Texts, ...]:

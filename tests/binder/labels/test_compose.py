@@ -60,7 +60,7 @@ def test_outlet_labels_name_the_nearest_device_and_where_it_is(small):
     assert {id: said(label) for id, label in found.items()} == {
         "K2": "No power? RESET K1 in KITCHEN left of the sink This outlet: K2",
         "K4": "No power? RESET K3 in KITCHEN by the stove This outlet: K4",
-        "D1": "No power? Breaker 5 OFF, then ON GARAGE panel by the side door This outlet: D1",
+        "D1": "No power? Breaker 5 OFF, then ON, once GARAGE panel by the side door This outlet: D1",
         "DW": "No power? RESET F1 in KITCHEN above the counter This outlet: DW",
     }
 
@@ -110,8 +110,8 @@ def test_behind_a_plain_breaker_alone_the_breaker_is_named(small):
 def test_plate_strips_say_the_same_in_fewer_words(small):
     found = strips(small(), "plate")
     assert plain(found["K2"])[0] == "No power? RESET K1 in KITCHEN, left of the sink"
-    assert plain(found["D1"]) == ["No power? Breaker 5 / OFF, then ON, GARAGE panel, by the side door",
-                                  "No power? Breaker 5 / OFF, then ON, GARAGE panel"]
+    assert plain(found["D1"]) == ["No power? Breaker 5 / OFF, then ON, once, GARAGE panel, by the side door",
+                                  "No power? Breaker 5 / OFF, then ON, once, GARAGE panel"]
     assert [run.text for run in found["K2"].offers[0][0] if run.look == "tag"] == ["K1"]
     assert (found["K2"].width_mm, found["K2"].height_mm) == (66.0, 7.0)
 
@@ -125,7 +125,9 @@ def test_breaker_strips_stand_in_the_order_of_spaces_and_say_their_kind(small):
 def test_device_labels_by_kind(small):
     found = {label.id: label for label in small().devices}
     assert (found["K1"].act, found["K1"].rule) == ("RESETS", "Press TEST every month, then RESET. Do not cover.")
-    assert found["K1"].serves[0] == "Kitchen: this outlet, right of the window, by the stove \u00b7 Dining: by the door"
+    assert found["K1"].serves[0] == "Kitchen: this outlet, right of the window"
+    assert found["K1"].inner == ("K3 first for what it turns off (2).",) and not found["K3"].inner
+    assert found["K1"].wet == "Wet, hot, burnt smell? Touch nothing."
     assert found["B5"].act == "OFF, then ON resets" and "RESET." not in found["B5"].rule
     assert found["B5"].room == "Garage, breaker 5"
     assert found["K1"].code == "https://small.example/K1/"
@@ -146,7 +148,7 @@ def test_no_room_is_claimed_whole(small):
 
 def test_the_door_label_holds_emergency_rule_and_number(small):
     [door] = [label for label in small().sheet if isinstance(label, DoorLabel)]
-    assert door.danger == ("Someone is being shocked? Do not touch them. Push the MAIN breaker OFF: the big one in this panel. Call 911.",
+    assert door.danger == ("Someone is being shocked? Do not touch them. Turn off the main switch. Call 911.",
                            "Fire, smoke: get out. Call 911.")
     assert door.rules[0] == "Open this door only. Never the cover with screws."
     assert door.call == "Call Fern Electric: 203-555-0101" and door.code == "https://small.example/"
@@ -158,11 +160,12 @@ def test_without_a_number_the_door_label_has_a_line_to_write_on():
 
 
 def test_a_subpanels_door_says_where_the_main_breaker_is(small):
-    labels = small(("protection_map.yaml", "circuits:\n",
+    labels = small(("protection_map.yaml", '"Garage, by the side door"}', '"Garage, by the side door", main: {at: here}}'),
+                   ("protection_map.yaml", "circuits:\n",
                     '  - {id: P2, at: "Shed, by the bench", fed_from: B9, also_supplied_by: generator}\ncircuits:\n'
                     "  - {number: 9, panel: P1, serves: Shed, breaker: {id: B9, space: 9, amps: 30, type: standard}, points: []}\n"))
     door = {label.id: label for label in labels.sheet if isinstance(label, DoorLabel)}["P2"]
-    assert "MAIN breaker OFF: the big one in the panel (Garage, by the side door)" in door.danger[0]
+    assert "Turn off the breaker marked MAIN (Garage, by the side door)." in door.danger[0] and not door.fewest
     assert door.danger[-1] == "Also supplied by: generator. Parts may stay live."
 
 
@@ -259,3 +262,22 @@ def test_what_is_not_wanted_is_not_made():
     labels = labels_of(read_job(BASE), wanted=("outlet",))
     assert {type(label) for label in labels.sheet} == {OutletLabel} and not labels.strips
     assert len(labels.devices) == 4     # a picture of every device all the same
+
+
+def test_a_second_set_says_the_same_in_its_language_and_stands_behind_the_first(example):
+    """Every label of the first set once more, to the same page; marks that a code demands stand in English alone."""
+    job = read_job(example)
+    report = examine(job)
+    made = compose_labels(Desk(report, open_theme().words("en")), [Desk(report, open_theme().words("es"), "es")])
+    for labels in (made.sheet, made.strips):
+        first = [label for label in labels if not label.language]
+        again = [label for label in labels if label.language == "es"]
+        assert list(labels) == [*first, *again]
+        assert sorted((one.purpose, one.id) for one in again) == sorted((one.purpose, one.id) for one in first if one.purpose != "ground")
+        code = {(one.purpose, one.id): one.code for one in first}
+        assert all(one.code == code[one.purpose, one.id] for one in again)
+    spanish = {label.id: label for label in made.sheet if label.language and label.purpose == "device"}
+    assert spanish["K1"].now == "¿No hay corriente? Presione RESET." and spanish["K1"].inner[0].startswith("Primero K4 para: hervidor")
+    assert not any(label.language for label in made.devices)
+    names = [stick.name for _, sticks in made.rooms for stick in sticks]
+    assert "device label" in names and "device label (es)" in names
