@@ -13,7 +13,7 @@ from ..desk.once import once
 from ..desk.words import Words
 from .isolate import breakers_and_devices, symptoms_of
 from .one_line import OneLine, one_line
-from .live import LiveRow, live_rows
+from .live import LiveRow, live_rows, not_told
 from .records import VisitRecord
 from .service import also_in_neutral, circuit_name, device_state, handle_state, kind_name, notices, other_sources
 from .visits import spoken_of, visit_records
@@ -63,6 +63,7 @@ class CircuitSheet:
     notices: tuple[str, ...]           # what keeps it live, what must be off with it
     drawing: OneLine
     live: tuple[LiveRow, ...]
+    not_told: tuple[str, ...]          # what no test can tell of it
     visits: tuple[VisitRecord, ...]    # that touched something of it, the newest first
     faults: tuple[tuple[str, tuple[str, ...]], ...]     # breaker and devices, the symptoms that have a page
 
@@ -81,7 +82,7 @@ def circuit_sheet(desk: Desk, circuit: Circuit) -> CircuitSheet:
                         tuple(_feed_row(desk, id, depth) for id, depth in points), tests,
                         _head(desk, circuit, ids), circuit.panel, notices(desk, circuit.breaker),
                         one_line(desk, circuit, words.text("service.line.says", feed=feed_line(desk, circuit))),
-                        live_rows(desk, circuit), visit_records(desk, ids),
+                        live_rows(desk, circuit), not_told(desk, circuit), visit_records(desk, ids),
                         tuple((id, symptoms_of(desk, id)) for id in breakers_and_devices(desk, circuit)))
 
 

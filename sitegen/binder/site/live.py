@@ -65,3 +65,22 @@ def _live(desk: Desk, circuit: Circuit, id: str) -> str:
     if drawn:
         says.append(words.text("service.live.drawn", ids=words.join(drawn)))
     return "; ".join(says)
+
+
+def not_told(desk: Desk, circuit: Circuit) -> tuple[str, ...]:
+    """Cable by cable what no test can tell of this circuit: the order of points behind the same devices, where switches and
+    junctions hang, the order of two devices that cut the same outlets."""
+    words, tree = desk.words, desk.tree
+    points = [id for id, _ in tree.walk(circuit) if id not in tree.unknown]
+    places: dict[tuple[str, ...], list[str]] = {}
+    for id in points:
+        places.setdefault(tuple(one for one in tree.reset_order(id) if one != id), []).append(id)
+    says = [words.text("service.live.same_place", ids=words.join(ids), devices=words.join(behind))
+            for behind, ids in places.items() if len(ids) > 1]
+    hung = [id for id in points if not tree.is_outlet(id) and not tree.kind(id).opens]
+    if hung:
+        says.append(words.text("service.live.hung", ids=words.join(hung)))
+    cuts = {id: set(tree.outlets_of(tree.goes_dead(id))) for id in points if tree.kind(id).opens}
+    says += [words.text("service.live.same_cut", one=one, other=other) for one in cuts for other in cuts
+             if points.index(one) < points.index(other) and cuts[one] == cuts[other]]
+    return tuple(says)

@@ -100,3 +100,14 @@ def test_tests_stand_the_newest_first_and_the_rest_of_the_house_as_a_count(house
     tests = circuit_sheet(house, house.job.circuit["P1-5"]).tests
     assert [row.date for row in tests] == sorted((row.date for row in tests), reverse=True)
     assert next(row for row in tests if row.outlet == "B5" and row.pressed == "own TEST").live == "rest of house (28)"
+
+
+def test_what_no_test_can_tell_is_said_cable_by_cable(house):
+    """The law: outlets behind the same devices die and live together in every press."""
+    says = circuit_sheet(house, house.job.circuit["P1-5"]).not_told
+    assert says == ("K1, D1: all of them behind B5 alone. Which of them feeds the next is as drawn.",
+                    "K2, D2, K3, K4: all of them behind B5, K1 alone. Which of them feeds the next is as drawn.")
+    eleven = circuit_sheet(house, house.job.circuit["P1-11"]).not_told
+    assert any(text.startswith("S1: where a switch") for text in eleven)
+    single = circuit_sheet(house, house.job.circuit["P1-9"]).not_told
+    assert single == ()
