@@ -210,7 +210,7 @@ def out_of_reach(house: House) -> Iterator[Broken | Lacks]:
         if not has_buttons(house, point):
             continue
         height = height_ft(point)
-        why = f"stands behind {point.behind}" if point.behind else f"is {height:g} ft up" if height and height > HIGHEST \
+        why = f"stands behind {point.behind}" if point.behind else f"is {height:g} ft up, over 6 ft 7 in (from memory)" if height and height > HIGHEST \
             else f"is in a {house.place(point)}" if house.place(point) in ("attic", "crawl space") else ""
         if why:
             yield Broken((point.id,), f"its buttons are not readily accessible: it {why}",
