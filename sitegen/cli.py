@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import re
 import sys
 from collections.abc import Sequence
 from contextlib import redirect_stderr, redirect_stdout
@@ -12,28 +13,32 @@ from typing import Any, TextIO, cast
 from .errors import SitegenError, plain
 
 COMMANDS = {
-    "check": "read the job, hold it against its trip tests, list what to do",
-    "bind": "write the binder: site, labels, reminders, paper",
-    "trace": "what to press for an outlet, nearest first",
-    "press": "the labels to be printed, remembered in the ledger",
-    "walk": "the sheet that the trip tests are written on",
-    "enter": "what was tapped on the walk page, into the trip tests",
-    "recover": "the map that the trip tests alone support",
-    "isolate": "for the technician: the boxes to open, in the order that finds a fault soonest, and what readings mean",
-    "plan": "before trim-out: where the fewest and cheapest devices go, and what is made up on LINE and LOAD",
-    "begin": "a new job folder to fill in",
-    "compare": "what differs between two jobs, or two binders",
-}
+    "check": ("read the job, hold it against its trip tests, list what to do", "elm-7"),
+    "bind": ("write the binder: site, labels, reminders, paper", "elm-7 --draft"),
+    "trace": ("what to press for an outlet, nearest first", "elm-7 garage freezer"),
+    "press": ("the labels to be printed, remembered in the ledger", "elm-7 --date 2026-05-12 --only K1 K3"),
+    "walk": ("the sheet that the trip tests are written on", "elm-7 --rounds"),
+    "enter": ("what was tapped on the walk page, into the trip tests", "elm-7 elm-7-walk.csv"),
+    "recover": ("the map that the trip tests alone support", "elm-7"),
+    "isolate": ("for the technician: the boxes to open, in the order that finds a fault soonest, and what readings mean",
+                "elm-7 K1 --symptom trips"),
+    "plan": ("before trim-out: where the fewest and cheapest devices go, and what is made up on LINE and LOAD", "elm-7 --circuit 5"),
+    "begin": ("a new job folder to fill in", "elm-7 --from points.csv"),
+    "compare": ("what differs between two jobs, or two binders", "elm-7 elm-8"),
+}     # what it does, and an example
+
+
+_OURS = re.compile(r"(\x1b\[(?:0|1|1;3[124])m|\r\x1b\[K)")     # the colours of `check`, the line of `bind` that is written over
 
 
 class _Plain:
-    """A stream that people read: what a terminal would obey is shown in place of it."""
+    """A stream that people read: what a terminal would obey, but for our own, is shown in place of it."""
 
     def __init__(self, stream: TextIO) -> None:
         self.stream = stream
 
     def write(self, text: str) -> int:
-        return self.stream.write(plain(text))
+        return self.stream.write("".join(piece if _OURS.fullmatch(piece) else plain(piece) for piece in _OURS.split(text)))
 
     def __getattr__(self, name: str) -> Any:
         return getattr(self.stream, name)
@@ -49,8 +54,8 @@ def _run(words: Sequence[str] | None) -> int:
     words = sys.argv[1:] if words is None else words
     parser = argparse.ArgumentParser(prog="sitegen", description="From the as-built record of a job to its handover binder.")
     parsers = parser.add_subparsers(required=True, metavar="COMMAND")
-    for name, says in COMMANDS.items():
-        command = parsers.add_parser(name, help=says, description=says)
+    for name, (says, example) in COMMANDS.items():
+        command = parsers.add_parser(name, help=says, description=says, epilog=f"example: sitegen {name} {example}")
         if words and words[0] == name:
             module = import_module(f".commands.{name}", __package__)
             module.options(command)

@@ -32,7 +32,7 @@ class Fault:
     def __str__(self) -> str:
         near = f" Did you mean `{self.near}`?" if self.near else ""
         said = f"{self.where}: {self.met}; expected {self.expected}.{near} {self.do[:1].upper()}{self.do[1:]}."
-        return said.replace("\n", " ")     # of a cell that is quoted over lines: a fault is one line
+        return plain(said.replace("\n", " "))     # of a cell that is quoted over lines: a fault is one line
 
 
 # Signs that a terminal obeys, or that turn the order of what stands around them, in place of showing them.

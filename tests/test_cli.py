@@ -1,13 +1,16 @@
 """The commands as they are called: what they print, and their exit codes."""
 
+import io
 import json
 import re
 import shutil
+import subprocess
+import sys
 
 import pytest
 from house import edit
 
-from sitegen.cli import main
+from sitegen.cli import COMMANDS, main
 
 
 def test_check_says_ready_first(job, capsys):
@@ -159,3 +162,39 @@ def test_check_on_a_terminal_wraps_and_colours_and_piped_it_does_neither(job):
     bare = re.sub(r"\x1b\[[\d;]*m", "", terminal)
     assert terminal != bare and max(map(len, bare.splitlines())) < 60
     assert " ".join(bare.split()) == " ".join(plain.split())
+
+
+class Terminal(io.StringIO):
+    def isatty(self):
+        return True
+
+
+def test_a_terminal_gets_our_colours_and_no_sign_of_the_input(job, monkeypatch):
+    """ESC of a job or of a call is shown by its number; Control Sequence Introducer: ECMA-48."""
+    monkeypatch.delenv("NO_COLOR", raising=False)
+    out, err = Terminal(), Terminal()
+    monkeypatch.setattr(sys, "stdout", out)
+    monkeypatch.setattr(sys, "stderr", err)
+    assert main(["check", str(job)]) == 0 and out.getvalue().startswith("\x1b[1;32mREADY\x1b[0m: ")
+    assert main(["trace", str(job), "zzqq\x1b[2J\u202e"]) == 2
+    edit(job, "job.yaml", "id: small", 'id: small\n"\\e[31mx": 1')
+    edit(job, "trip_tests.csv", ",K2,tester", ",K\u200e2,tester")
+    assert main(["check", str(job)]) == 2
+    assert not re.search("[\x1b\u202e\u200e]", err.getvalue())
+    assert "U+001B" in err.getvalue() and "U+202E" in err.getvalue() and "U+200E" in err.getvalue()
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_help_has_an_example_that_the_command_takes(name, capsys):
+    """Its words are taken: what it ends with is that there is no such job."""
+    with pytest.raises(SystemExit):
+        main([name, "--help"])
+    example = re.search(r"example: sitegen (.*)", " ".join(capsys.readouterr().out.split()))[1]
+    if name != "begin":
+        assert main(example.split()) == 2
+        assert "usage:" not in capsys.readouterr().err
+
+
+def test_the_package_is_called_as_a_module():
+    ran = subprocess.run([sys.executable, "-m", "sitegen", "--help"], capture_output=True, text=True)
+    assert ran.returncode == 0 and "COMMAND" in ran.stdout
