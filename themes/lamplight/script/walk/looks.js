@@ -95,7 +95,7 @@ function gapsPart(test, draft, set) {
 function noResetPart(test, draft, set) {
   return {main: [asking("reset.ask"), para("", tell("reset.says"))],
     bar: [tap(tell("reset.holds"), function () { set({noreset: false}); }, {key: "it holds"}),
-      tap(tell("reset.sure"), function () { draft.noreset = false; trySave(test, draft, set, "no"); }, {look: "stop", key: "sure"})]};
+      tap(tell("reset.sure"), function () { draft.noreset = false; trySave(test, draft, set, "no"); }, {look: "stop wide", key: "sure"})]};
 }
 
 /* A note, and the time of a photo. */

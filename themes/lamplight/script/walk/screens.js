@@ -197,8 +197,8 @@ function sendScreen() {
       bar: [tap(tell("send.no"), answer(false), {key: "no"}), tap(tell("send.yes"), answer(true), {look: "main", key: "yes"})]};
   }
   return {name: sent ? "send text" : "send", top: head(DATA.title, log.by), main: [
-    heading(tell(log.rows.length ? "send.title" : "send.empty", {rows: log.rows.length})),
-    log.rows.length ? para("", tell("send.says", {rows: notFiled()})) : null,
+    heading(tell(log.rows.length ? "send.title" : "send.empty")),
+    log.rows.length ? para("", tell("send.says", {all: log.rows.length, rows: notFiled()})) : null,
     log.rows.length && !sent ? make("div", {"class": "keys wide"},
       canShare(name, text) ? tap(tell("send.share"), function () { shareFile(name, text, asked("share")); }, {key: "share"}) : null,
       tap(tell("send.save"), function () { saveFile(name, text); asked("save")(); }, {key: "save"}),
