@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from houses import live, wiring
+from tapping import Thumb
 
 from sitegen.binder.desk import Desk
 from sitegen.binder.walk.mark import mark
@@ -75,39 +76,27 @@ def answer(true: Job, tree: Tree, test: dict[str, Any], number: int) -> dict[str
         "tripped": id, "went_dead": " ".join(o for o in looked if o not in on), "stayed_live": " ".join(o for o in looked if o in on), "reset": "yes"}}
 
 
-# The middle of a key, and nothing above it there: what a finger would meet.
-FIND = """key => {
-  const node = document.querySelector(key);
-  if (!node) return null;
-  const middle = () => { const box = node.getBoundingClientRect(); return {x: box.x + box.width / 2, y: box.y + box.height / 2}; };
-  const met = at => { const top = document.elementFromPoint(at.x, at.y); return Boolean(top) && node.contains(top); };
-  if (!met(middle())) node.scrollIntoView({block: "center"});
-  return met(middle()) ? {...middle(), key: node.dataset.key} : null;
-}"""
-
-
-class Walker:
-    """A hand and a phone."""
+class Walker(Thumb):
+    """A thumb that makes tests; what it kept against the map."""
 
     def __init__(self, page: Any, file: Path) -> None:
-        self.page, self.taps, self.kept = page, 0, []
+        super().__init__(page)
+        self.kept: list[str] = []
         page.clock.set_fixed_time(BEGIN)
         page.goto(file.as_uri())
 
-    def tap(self, key: str, like: str = "=") -> str:
-        """A finger on a key, scrolled to where nothing covers it; the whole name of the key."""
-        self.taps += 1
-        found = self.page.evaluate(FIND, f'[data-key{like}"{key}"]')
-        assert found, (key, self.page.locator("body").inner_text())
-        self.page.touchscreen.tap(found["x"], found["y"])
-        return str(found["key"])
+    def first(self, begins: str) -> str:
+        """Tap the first key whose name begins so; its whole name."""
+        key = next(key for key in self.keys() if key.startswith(begins))
+        self.tap(key)
+        return key
 
-    def there(self, key: str, like: str = "=") -> bool:
-        return bool(self.page.evaluate("key => Boolean(document.querySelector(key))", f'[data-key{like}"{key}"]'))
+    def any(self, begins: str) -> bool:
+        return any(key.startswith(begins) for key in self.keys())
 
     def begin(self) -> None:
-        if self.there("by ", "^="):
-            self.tap("by ", "^=")
+        if self.any("by "):
+            self.first("by ")
         else:
             self.tap("other")
             self.page.fill("#who", "A. Fern")
@@ -117,8 +106,8 @@ class Walker:
 
     def at_odds(self) -> None:
         """What does not fit the map is looked at again, and kept."""
-        while self.there("keep ", "^="):
-            self.kept.append(self.tap("keep ", "^="))
+        while self.any("keep "):
+            self.kept.append(self.first("keep "))
 
     def test(self, test: dict[str, Any], found: dict[str, Any]) -> None:
         """One test, from its first question to its row."""
@@ -139,20 +128,20 @@ class Walker:
         for id in found.get("tapped", ()):
             self.look(id, "dead" if id in found["dead"] else "live")
         self.at_odds()
-        if "tapped" in found and self.there("house"):
+        if "tapped" in found and self.has("house"):
             self.tap("house")
             self.tap("yes")
         self.tap("save")
 
     def look(self, id: str, what: str) -> None:
         """DEAD or LIVE; the room is opened first where it is closed."""
-        if not self.there(f"{what} {id}"):
+        if not self.has(f"{what} {id}"):
             self.tap("room " + self.page.evaluate("id => OUTLET[id].room", id))
         self.tap(f"{what} {id}")
 
     def file(self) -> str:
         """Back to the list, and the text of all rows."""
-        if self.there("back"):
+        if self.has("back"):
             self.tap("back")
         for key in ("send", "text"):
             self.tap(key)

@@ -76,13 +76,13 @@ def screens(walker, data):
     walker.tap("back")
     walker.tap("nothing")
     yield "odd answer"
-    walker.tap("keep ", "^=")
+    walker.first("keep ")
     yield "left"
     walker.tap("other")
     walker.page.fill("#typed", "12")
     walker.tap("take typed")
     walker.tap("typed live")
-    walker.tap("keep ", "^=") if walker.there("keep ", "^=") else None
+    walker.first("keep ") if walker.any("keep ") else None
     yield "looks of a tester"
     for key in ("back", device):
         walker.tap(key)
@@ -94,12 +94,12 @@ def screens(walker, data):
     yield "looks at odds"
     walker.tap("save")
     yield "odd look"
-    while walker.there("keep ", "^="):
-        walker.tap("keep ", "^=")
+    while walker.any("keep "):
+        walker.first("keep ")
     walker.tap("no reset")
     yield "no reset"
     walker.tap("it holds")
-    if walker.there("house"):
+    if walker.has("house"):
         walker.tap("house")
         yield "rest"
         walker.tap("no")

@@ -203,7 +203,7 @@ function sendScreen() {
       canShare(name, text) ? tap(tell("send.share"), function () { shareFile(name, text, asked("share")); }, {key: "share"}) : null,
       tap(tell("send.save"), function () { saveFile(name, text); asked("save")(); }, {key: "save"}),
       tap(tell("send.text"), function () { sent = {how: "text", rows: rows}; draw(); }, {key: "text"})) : null,
-    sent ? [make("label", {"for": "text"}, tell("send.copy")), make("textarea", {id: "text", readonly: true, rows: 12, spellcheck: "false"}, text),
+    sent ? [make("label", {"for": "text"}, tell("send.copy")), make("textarea", {id: "text", readonly: true, rows: 9, spellcheck: "false"}, text),
       tap(tell("send.select"), function () { document.getElementById("text").focus(); document.getElementById("text").select(); }, {key: "select"})] : null
   ], bar: [tap(tell("back"), function () { sent = null; go("list"); }, {key: "back"}),
     sent ? tap(tell("send.taken"), answer(true), {look: "main", key: "taken"}) : null]};
