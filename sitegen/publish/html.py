@@ -13,7 +13,7 @@ from markupsafe import Markup, escape
 
 from ..binder.desk.address import job_mark
 from ..binder.paper.records import InspectorSheet, PrintBinder, VisitSheet
-from ..binder.site.records import Binder, Edition, Page, StartPage, circuit_path, isolate_path, site_path, trade_path
+from ..binder.site.records import Binder, Edition, Page, ServiceIndex, StartPage, circuit_path, isolate_path, site_path, trade_path
 from .drawing.one_line_svg import one_line_svg
 from .drawing.svg import draw
 from .markdown import note_html
@@ -30,7 +30,7 @@ PAPER_POLICY = POLICY + "; font-src data:"     # the typeface stands in the file
 
 def render_pages(binder: Binder, theme: Theme, photos: Mapping[str, Photo] = MappingProxyType({})) -> Iterator[tuple[str, bytes]]:
     """(path below the output folder, bytes) of every page."""
-    site_style, script = theme.style("site"), theme.script("search")
+    site_style, scripts = theme.style("site"), {StartPage: theme.script("search"), ServiceIndex: theme.script("record")}
     site = {"style": Markup(site_style), "policy": POLICY.format(hash=content_hash(site_style))}
     for edition in binder.editions:
         environment = _environment(edition, theme, photos)
@@ -41,7 +41,7 @@ def render_pages(binder: Binder, theme: Theme, photos: Mapping[str, Photo] = Map
                 paper = more = paper or _on_paper(page.data, edition, theme)
             elif isinstance(page.data, VisitSheet | InspectorSheet):
                 more = _paper(page.data, edition, theme)[1]
-            elif isinstance(page.data, StartPage):
+            elif script := scripts.get(type(page.data)):
                 more |= {"script": Markup(script), "policy": f"{site['policy']}; script-src '{content_hash(script)}'"}
             html = environment.get_template(page.template).render(page=page, data=page.data, **more)
             yield page.path, _tidy(html).encode()

@@ -17,6 +17,7 @@ from .panel import panel_page, panel_title
 from .records import Caution, Page, Places, circuit_path, note_path, site_path, trade_path
 from .service import service_index
 from .trade.device import trade_device
+from .trade.index import index
 from .trade.panel import trade_panel
 from .start import start_page, together_page
 
@@ -70,7 +71,8 @@ def _notes(desk: Desk, places: Places) -> Iterator[Page]:
 
 
 def _service(desk: Desk, places: Places) -> Iterator[Page]:
-    yield _page(desk, "service-record", "service.html.j2", desk.words.text("service.title"), service_index(desk))
+    yield _page(desk, "service-record", "service.html.j2", desk.words.text("service.title"),
+                replace(service_index(desk), entries=index(desk)))
     for circuit in desk.job.circuits:
         sheet = circuit_sheet(desk, circuit)
         yield _page(desk, circuit_path(circuit.key), "circuit.html.j2", sheet.title, sheet)

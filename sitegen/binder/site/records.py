@@ -197,6 +197,16 @@ class FaultPage:
 
 
 @dataclass(frozen=True, slots=True)
+class Entry:
+    """What has an id or a number in the service record."""
+
+    path: str        # folder below site/, and behind a # its row there
+    name: str        # "K1", "Circuit 5"
+    says: str
+    known: str       # the words that it is found by
+
+
+@dataclass(frozen=True, slots=True)
 class ServiceIndex:
     facts: tuple[tuple[str, str], ...]
     circuits: tuple[tuple[str, str, str], ...]    # key, title, serves
@@ -204,6 +214,7 @@ class ServiceIndex:
     left: tuple[str, ...]
     visits: tuple[VisitRecord, ...]               # the newest first
     panels: tuple[tuple[str, str], ...]           # id, where it hangs
+    entries: tuple[Entry, ...] = ()                  # everything that has an id; none on paper
 
 
 @dataclass(frozen=True)
