@@ -12,7 +12,7 @@ from ...binder.paper.records import DeviceSheet
 from ..drawing.shapes import WIDE
 from ..drawing.svg import drawing
 from .blocks import columns, high, lines, pack
-from .front import Side, cases_height, list_row, others_height
+from .front import Side, list_row, others_height
 from .sizes import Paper, Type
 
 Scene = RoomScene | StripScene
@@ -47,27 +47,34 @@ class Back:
     small: bool                 # drawings in their smaller size
     drawn: bool                 # the drawings stand on it
     columns: Columns
+    cases: bool                 # a page before it has the cases that the front has no room for
     apart: tuple[Spread, ...]   # pages before it; the first begins with the rest of the list
 
     @property
+    def between(self) -> int:
+        """Pages between front and back."""
+        return self.cases + len(self.apart)
+
+    @property
     def pages(self) -> int:
-        """Of the whole leaf: front, pages apart, back, and an empty one where that makes them even."""
-        return 2 + len(self.apart) + len(self.apart) % 2
+        """Of the whole leaf, with an empty one where that makes them even."""
+        return 2 + self.between + self.between % 2
 
 
 def back_side(sheet: DeviceSheet, side: Side, paper: Paper) -> Back:
     """All on one page, in the largest type and drawings that leave a few empty lines; else without them; else apart."""
     scenes, large, small = sheet.place.drawings.scenes, paper.sizes["drawing"], paper.sizes["small-drawing"]
+    cases = side.cases < len(sheet.place.answer.cases)
     for least, type in ((LEAST_LINES, paper.normal), (0, paper.normal), (0, paper.tight)):
         for width in (large, small):
             rest, drawn = _rest(sheet, side, paper, type), _drawings(scenes, paper, type, width)
             found = _columns(sheet, paper, type, rest, drawn)
             if found and found.lines >= least:
-                return Back(type.tight, width == small, bool(scenes), found, ())
+                return Back(type.tight, width == small, bool(scenes), found, cases, ())
     apart = _deal(scenes, _rest(sheet, side, paper, paper.normal), paper)
     whole = _columns(sheet, paper, paper.normal, 0, 0)
     tight = _columns(sheet, paper, paper.tight, 0, 0) or Columns(("test", "safe"), ("record",), 0, "wide")
-    return Back(whole is None, False, False, whole or tight, apart)
+    return Back(whole is None, False, False, whole or tight, cases, apart)
 
 
 def scene_height(scene: Scene, paper: Paper, type: Type, width: float) -> float:
@@ -97,9 +104,8 @@ def _rest(sheet: DeviceSheet, side: Side, paper: Paper, type: Type) -> float:
     """What the front had no room for, with its heading."""
     rest = [list_row(row, paper, type) for row in sheet.off[side.rows:]]
     others = 0.0 if side.others else others_height(sheet, paper, type)
-    cases = sheet.place.answer.cases[side.cases:]
     others += type.leading if not side.rows and rest else 0.0     # when it was seen
-    return (30 + cases_height(cases, paper, type) if cases else 0.0) + (30 + columns(rest) + others if rest or others else 0.0)
+    return 30 + columns(rest) + others if rest or others else 0.0
 
 
 def _columns(sheet: DeviceSheet, paper: Paper, type: Type, rest: float, drawn: float) -> Columns | None:

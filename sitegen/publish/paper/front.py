@@ -87,13 +87,9 @@ def _above_list(sheet: DeviceSheet, paper: Paper, type: Type, cases: int) -> flo
     stop = 22 + high(stop_line(paper, "ask", "do"), sizes["stop"], sizes["apart"], paper.wide - 50, "bold")
     steps = sum(high(step, type.step, sizes["step-apart"], paper.wide - 22) + 3 for step in answer.steps)
     hints = sum(lines(hint, type.text, paper.wide - 22, "bold") * type.leading + 2 for hint in (*answer.alert, *answer.hints))
-    return paper.draft + max(top, corner) + stop + steps + hints + 27 + cases_height(answer.cases[:cases], paper, type) + type.leading + 5 \
+    shown = columns([_case(case, paper, type) for case in answer.cases[:cases]])
+    return paper.draft + max(top, corner) + stop + steps + hints + 27 + shown + type.leading + 5 \
         + _help(sheet, paper, type) + LIST_HEAD + type.leading + 2
-
-
-def cases_height(cases: tuple[Case, ...], paper: Paper, type: Type) -> float:
-    """In two columns, none broken."""
-    return columns([_case(case, paper, type) for case in cases])
 
 
 def _case(case: Case, paper: Paper, type: Type) -> float:
