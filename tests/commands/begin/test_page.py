@@ -210,19 +210,25 @@ def test_nothing_is_fetched_and_no_other_script_runs(phone):
 def test_a_kind_that_gets_terminals_asks_for_each_that_hangs_on_it(phone, tmp_path):
     thumb = Thumb(phone)
     for step in [*BREAKER, "next", "is receptacle", "room Hall", "at by the door", "next", "is receptacle", "room Hall", "at left wall",
-                 "branch", "is receptacle", "room Hall", "at far wall", "list", "point H1", "fact point is H1", "is gfci receptacle"]:
+                 "branch", "is receptacle", "room Hall", "at far wall", "branch", "is receptacle", "room Hall", "at right wall",
+                 "list", "point H1", "fact point is H1", "is gfci receptacle"]:
         thumb.tap(step)
     assert "H2 hangs on H1" in phone.text_content("main")
     thumb.tap("load")
     assert "H3 hangs on H1" in phone.text_content("main")
     thumb.tap("line")
-    assert feeds(begun(phone, tmp_path)) == {"H1": "B5", "H2": "H1 load", "H3": "H1 line"}
+    thumb.tap("nobody")
+    assert feeds(begun(phone, tmp_path)) == {"H1": "B5", "H2": "H1 load", "H3": "H1 line", "H4": "unknown"}
+    for step in ("list", "point H1", "fact point is H1", "is light", "list"):
+        thumb.tap(step)
+    assert "LOAD" not in phone.text_content("main") and "LINE" not in phone.text_content("main")
 
 
 def test_slips_are_put_right(phone, tmp_path):
     """Undo, another source with all that hangs on the point, another space, another id, something taken out."""
     thumb = Thumb(phone)
-    for step in [*STEPS, "undo", "point K2", "fact point from K2", "from K1", "line", "list", "point D1", "fact point id D1"]:
+    for step in [*STEPS, "undo", "point K2", "fact point from K2", "from K1", "line", "list", "point K3", "fact point from K3", "others", "from L1",
+                 "list", "point D1", "fact point id D1"]:
         thumb.tap(step)
     for text, says in (("K1", "K1 is taken"), ("K-LOAD", "no word of the files"), ("line", "no word of the files"), ("123456789", "at most 8")):
         phone.fill("#typed", text)
@@ -238,8 +244,26 @@ def test_slips_are_put_right(phone, tmp_path):
         thumb.tap(step)
     job = begun(phone, tmp_path)
     assert job.panels[0].at == "Basement"
-    assert feeds(job) == {"K1": "B6", "K2": "K1 line", "K3": "K2", "E9": "K2", "G1": "B7", "L1": "B7"}
+    assert feeds(job) == {"K1": "B6", "K2": "K1 line", "K3": "L1", "E9": "K2", "G1": "B7", "L1": "B7"}
+    assert [(id, job.point[id].circuit) for id in ("K2", "K3", "E9")] == [("K2", "P1-6"), ("K3", "P1-7/9"), ("E9", "P1-6")]
     assert [(one.key, one.breaker) for one in job.circuits] == [("P1-6", "B6"), ("P1-7/9", "B7")]
+
+
+def test_two_poles_take_no_space_of_another_breaker(phone, tmp_path):
+    thumb = Thumb(phone)
+    for step in [*BREAKER, *RUN[0], "list", "breaker"]:
+        thumb.tap(step)
+    assert not thumb.has("space 5")
+    thumb.tap("space 3")
+    assert "would take space 5 as well" in phone.text_content("main") and not thumb.has("two 30")
+    thumb.tap("back")
+    phone.fill("#typed", "3/5")
+    thumb.tap("take")
+    assert phone.text_content("#bad") == "Space 5 is taken in this panel."
+    thumb.type("3/7")
+    for step in ("two 30", "type standard"):
+        thumb.tap(step)
+    assert {(one.id, one.space, one.poles) for one in begun(phone, tmp_path).breakers} == {("B5", "5", 1), ("B3", "3/7", 2)}
 
 
 def test_what_nobody_could_find_is_unknown(phone, tmp_path):

@@ -168,8 +168,10 @@ function sizeKeys(draft) {
       return tap(amps + " A", function () { answer("size", {amps: amps, poles: poles === "two" ? "2" : "1"}); }, {key: poles + " " + amps});
     }))];
   }
-  return [part("one", DATA.words.amps.one), part("two", DATA.words.amps.two),
-    keys("", ["one", "two"].map(function (poles) { return tap([tell("hint.other"), ", ", tell("poles." + poles)], function () { more = poles; draw(); }, {key: "other " + poles}); })),
+  var space = draft.what === "change" ? breakerOf(draft.thing).space.split("/")[0] : draft.space, other = spaceOf(space, "2").split("/")[1];
+  var taken = other && takenSpaces(draft).indexOf(other) >= 0;
+  return [part("one", DATA.words.amps.one), taken ? para("quiet", tell("bad.two", {space: other})) : part("two", DATA.words.amps.two),
+    keys("", (taken ? ["one"] : ["one", "two"]).map(function (poles) { return tap([tell("hint.other"), ", ", tell("poles." + poles)], function () { more = poles; draw(); }, {key: "other " + poles}); })),
     more === "one" || more === "two" ? typed("size", "hint.number_other", "", draft, function (text) {
       answer("size", {amps: text, poles: more === "two" ? "2" : "1"});
     }) : null];
@@ -276,7 +278,7 @@ function sendScreen() {
   function handed() { sent = true; draw(); }
   return {top: head(DATA.job), main: [
     heading(tell("send.title")),
-    house.circuits.length ? [para("", tell("send.says", {points: count(), circuits: house.circuits.length})),
+    count() ? [para("", tell("send.says", {points: count(), circuits: house.circuits.length})),
       keys("wide", [canShare(name, text) ? tap(tell("send.share"), function () { shareFile(name, text, handed); }, {key: "share"}) : null,
         tap(tell("send.save"), function () { saveFile(name, text); handed(); }, {look: "main", key: "save"}),
         tap(tell("send.show"), function () { more = more === "text" ? "" : "text"; draw(); }, {key: "show", down: more === "text"})]),
