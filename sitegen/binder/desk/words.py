@@ -6,7 +6,7 @@ A sentence in the words file may hold ``**strong**`` and ``{name}``. A value tha
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from functools import cache
@@ -54,6 +54,14 @@ def _pieces(sentence: str) -> tuple[tuple[str, str | None, str | None], ...]:
     starts = (0, *(match.end() for match in matches))
     return (*((sentence[start:match.start()], match[1], match[2]) for start, match in zip(starts, matches)),
             (sentence[starts[-1]:], None, None))
+
+
+def _stops_once(pieces: list[Piece]) -> Iterator[Piece]:
+    """A value that ends in a full stop brings the one of its sentence along."""
+    for number, piece in enumerate(pieces):
+        stops = number and piece.text.startswith(".") and pieces[number - 1].text.endswith(".")
+        if text := piece.text[1:] if stops else piece.text:
+            yield Piece(text, piece.look)
 
 
 @dataclass(frozen=True)
@@ -108,7 +116,7 @@ class Words:
                 pieces.extend(value)
             else:
                 pieces.append(Piece(str(value), "name" if isinstance(value, Name) else "tag" if isinstance(value, Tag) else look))
-        return Rich(run for run in pieces if run.text)
+        return Rich(_stops_once([run for run in pieces if run.text]))
 
     def day(self, when: date) -> str:
         """A date in words: 12 May 2026."""

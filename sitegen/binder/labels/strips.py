@@ -26,10 +26,11 @@ def plate_strip(desk: Desk, outlet: str) -> Strip:
         then = desk.words.text("label.then_on" if desk.tree.kind(first).stops_shock else "label.then_on_once")
         offers = [(ask, Rich((Piece(f"{then}, {where}, {at}{doubt}"),)))] if at else []
         offers.append((ask, Rich((Piece(f"{then}, {where}{doubt}"),))))
-        offers += [(ask, Rich((Piece(f"{then}{doubt}"),)))] if doubt else []   # the doubt is never what is left out
+        offers.append((ask, Rich((Piece(f"{then}{doubt}"),))))      # the doubt is never what is left out
     else:
         offers = [(Rich((*ask, Piece(f" {where}, {at}{doubt}"))),)] if at else []
-        offers += [(Rich((*ask, Piece(f" {where}{doubt}"))),), (ask, Rich((Piece(f"{where}{doubt}"),)))]
+        offers += [(Rich((*ask, Piece(f" {where}{doubt}"))),), (ask, Rich((Piece(f"{where}{doubt}"),))),
+                   (act, Rich((Piece(f"{where}{doubt}"),)))]
     return Strip("plate", outlet, outlet, "", tuple(offers), "", desk.draft_mark, *PLATE_MM, first)
 
 

@@ -8,7 +8,7 @@ from .. import kinds
 from ..kinds import Kind
 from ..read.fields import Fields
 from ..read.ids import Named, Names, read_id
-from ..read.keys import Key, Keys, flag, number, text, word
+from ..read.keys import Key, Keys, flag, number, text, value, word
 from ..records import Breaker, Circuit, Wire
 from .feeds import Branch
 from .former import former_ids
@@ -29,7 +29,7 @@ def _poles(breaker: Fields, key: str) -> int:
 
 
 _CIRCUIT = Keys(
-    "this circuit", Circuit, Key("number", text, must=True), Key("panel", must=True), Key("serves", text, must=True),
+    "this circuit", Circuit, Key("number", text, must=True), Key("panel", must=True), Key("serves", value, must=True),
     Key("breaker", must=True), Key("points", must=True), Key("wire", _wire),
     Key("work", word({name: name for name in ("new", "extended", "replaced", "existing")})), Key("note", text),
     Key("shares_neutral_with"), Key("neutral_parts_at"))

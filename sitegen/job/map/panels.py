@@ -7,7 +7,7 @@ import re
 from ...errors import nearest
 from ..read.fields import Fields
 from ..read.ids import Named, Names
-from ..read.keys import Key, Keys, flag, number, small, text, word
+from ..read.keys import Key, Keys, flag, number, small, text, value, word
 from ..read.values import listed
 from ..records import Breaker, Main, Panel
 from .circuits import Draft, enter
@@ -90,7 +90,7 @@ def _also_supplied_by(fields: Fields, key: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys(found))
 
 
-_MAIN = Keys("`main`", Main, Key("at", text, must=True), Key("amps", number("A", 4000, above_zero=True)))
+_MAIN = Keys("`main`", Main, Key("at", value, must=True), Key("amps", number("A", 4000, above_zero=True)))
 
 
 def _main(fields: Fields, key: str) -> Main | None:
@@ -122,8 +122,8 @@ def _spare(fields: Fields, key: str) -> tuple[int, ...]:
     return tuple(sorted({int(word) for word in words if re.fullmatch(r"[1-9][0-9]?", word)}))
 
 
-_PANEL = Keys("this panel", Panel, Key("id", must=True), Key("at", text, must=True), Key("fed_from"),
-              Key("also_supplied_by", _also_supplied_by), Key("room", text), Key("position", into="drawn_at"),
+_PANEL = Keys("this panel", Panel, Key("id", must=True), Key("at", value, must=True), Key("fed_from"),
+              Key("also_supplied_by", _also_supplied_by), Key("room", value), Key("position", into="drawn_at"),
               Key("main", _main), Key("make", text), Key("bonded", flag),
               Key("numbering", word({"left": "left", "right": "right"})), Key("spaces", _spaces),
               Key("spare", _spare), Key("transfer", small))

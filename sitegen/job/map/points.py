@@ -10,7 +10,7 @@ from typing import Any
 from ...errors import nearest
 from ..read.fields import Fields
 from ..read.ids import Named, Names
-from ..read.keys import Key, Keys, flag, number, small, text, word, written
+from ..read.keys import Key, Keys, flag, number, small, text, value, word, written
 from ..read.pictures import photo_name
 from ..read.values import fold, listed, quantity
 from ..records import Feed, Point
@@ -141,11 +141,11 @@ DEVICE = Keys("`device`", None, *map(Key, ("rating", "class", "make", "model", "
                texts=True)
 POINT = Keys(
     "this point", Point,
-    Key("id", must=True), Key("is", must=True, into="kind"), Key("room", text, must=True), Key("at", text, must=True),
+    Key("id", must=True), Key("is", must=True, into="kind"), Key("room", value, must=True), Key("at", value, must=True),
     Key("fed_from", must=True, into="feed"),
-    Key("use", text), Key("place", small), Key("looks", text), Key("height", text), Key("behind", text), Key("switched_by"),
+    Key("use", value), Key("place", small), Key("looks", value), Key("height", value), Key("behind", value), Key("switched_by"),
     Key("grounded", flag), Key("feet_to_sink", number("ft", _LONGEST)), Key("needs", word({"gfci": "gfci"})),
-    Key("not_proved", text), Key("label_at", text), Key("device", read_device), Key("box", written), Key("position", into="drawn_at"),
+    Key("not_proved", text), Key("label_at", value), Key("device", read_device), Key("box", written), Key("position", into="drawn_at"),
     Key("photo"), Key("note", text), Key("length_ft", number("ft", _LONGEST)), Key("yoke", _yoke), Key("half", small),
     Key("voltage", _voltage), Key("was", former_ids), Key("share", word({"alone": "alone", "never": "never"})),
     Key("may_hold", word({"receptacle": "receptacle", "faceless": "faceless", "none": "none"})), Key("new_box", flag),

@@ -7,9 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import MISSING, dataclass, fields
+from types import MappingProxyType
 from typing import Any, Protocol
 
-from ..records.texts import one_text_a_language
+from ..records.texts import Text, one_text_a_language
 
 
 class Entry(Protocol):
@@ -64,6 +65,20 @@ class Keys:
 
 def text(entry: Entry, key: str) -> str | None:
     return entry.text(key)
+
+
+def value(entry: Entry, key: str) -> str | None:
+    """A place or a thing, which is set into sentences: without a full stop of its own."""
+    said = entry.text(key)
+    if not isinstance(said, Text):
+        return said and _unstopped(said)
+    bare = Text(_unstopped(said))
+    bare.by_language = MappingProxyType({language: _unstopped(one) for language, one in said.by_language.items()})
+    return bare
+
+
+def _unstopped(text: str) -> str:
+    return text if text.endswith("..") else text.removesuffix(".")
 
 
 def small(entry: Entry, key: str) -> str | None:
