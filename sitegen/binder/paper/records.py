@@ -100,7 +100,8 @@ class VisitSheet:
 
     record: VisitRecord
     rooms: tuple[OutletRoom, ...]  # the outlets of which the sheets of before are old
-    leaves: str                   # ids of the devices of whose leaves the same is true
+    leaves: str                   # ids of the buttons of whose leaves the same is true
+    breakers: str                 # spaces of the breakers of which the sheets of the panel are old
     heads: tuple[tuple[str, str], ...] = ()
 
 

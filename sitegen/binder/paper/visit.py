@@ -21,5 +21,6 @@ def visit_sheets(desk: Desk, places: Places) -> Iterator[tuple[str, VisitSheet]]
         changed, leaves = concerned(desk, record.visit)
         pages = [places[id] for id in changed]
         sheets[f"visit-{day}" + (f"-{days[day]}" if days[day] > 1 else "")] = VisitSheet(
-            record, outlet_rooms(desk, pages), " ".join(leaves))
+            record, outlet_rooms(desk, pages), " ".join(id for id in leaves if id not in desk.job.breaker),
+            desk.words.join([desk.job.breaker[id].space for id in leaves if id in desk.job.breaker]))
     yield from sheets.items()
