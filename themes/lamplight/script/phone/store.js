@@ -1,5 +1,5 @@
 /* Where entries are kept: on the phone, tried before it is trusted; in the address where the phone refuses; one tab at a time. A value has a turn: of two copies the later one counts. */
-var store = {key: "", me: "", turn: 0, works: false, state: "untried", spoilt: null, taken: false, full: false};
+var store = {key: "", me: "", turn: 0, works: false, state: "untried", spoilt: null, proved: false, taken: false, full: false};
 
 /* The value that was kept, or null. `sound` says whether a value is whole. States: untried | kept | address | none. */
 function storeOpen(key, sound) {
@@ -25,6 +25,7 @@ function storeOpen(key, sound) {
   var latest = kept && (!address || kept.turn >= address.turn) ? kept : address;
   store.turn = latest ? latest.turn : 0;
   store.state = kept && (kept.seen || !again) ? "kept" : "untried";
+  store.proved = store.state === "kept" && !kept.seen;    /* now for the first time: worth telling */
   return latest ? latest.value : null;
 }
 function storeRead(text) {

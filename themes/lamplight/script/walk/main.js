@@ -1,7 +1,7 @@
 /* Opens what was kept, or begins; hears of another tab. */
 log = storeOpen("walk " + DATA.job + " " + DATA.page, sound) || newLog();
 if (log.open && !log.drafts[log.open]) { log.open = null; }
-at = !log.by || log.day !== stampOf(now()).slice(0, 10) || store.state !== "kept" ? "start" : log.open ? "test" : "list";
+at = !log.by || log.day !== stampOf(now()).slice(0, 10) || store.state !== "kept" || store.proved ? "start" : log.open ? "test" : "list";
 storeKeep(log, true);
 storeHear(draw);
 draw();

@@ -27,7 +27,7 @@ function nameOf(test) {
 function plainName(test) { return make("p", {}, nameOf(test)).textContent; }
 
 function startScreen() {
-  var today = stampOf(now()).slice(0, 10), states = {untried: "untried", kept: "kept", address: "address", none: "none"};
+  var today = stampOf(now()).slice(0, 10);
   var people = DATA.people.concat(has(DATA.people, log.by) || !log.by ? [] : [log.by]);
   var ready = log.by && log.day === today && log.told === today;
   return {top: head(DATA.title, DATA.job), main: [
@@ -37,7 +37,7 @@ function startScreen() {
       return make("div", {"class": "odd"}, para("", tell("start.behind", {count: old.rows.length})),
         tap(tell("start.behind_save"), function () { saveFile(fileName(), fileOfTaps(old.rows, old.places)); }, {key: "behind"}));
     }),
-    para("keeps " + states[store.state], tell("start." + states[store.state])),
+    para("keeps " + store.state, tell(store.full ? "list.full" : "start." + store.state)),
     make("h2", {}, tell("start.who")),
     make("div", {"class": "keys"}, people.map(function (name) {
       return tap(apart(name), function () { log.by = name; picked = null; go("start"); }, {key: "by " + name, down: log.by === name});
