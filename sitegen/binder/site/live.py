@@ -55,7 +55,9 @@ def opens(desk: Desk, id: str) -> str:
 def _live(desk: Desk, circuit: Circuit, id: str) -> str:
     words, tree = desk.words, desk.tree
     if id in desk.job.breaker:
-        return words.text("service.live.breaker", id=id)
+        mates = dict.fromkeys(one.breaker for one in tree.shares_neutral(id) if one.breaker != id)
+        shared = [words.text("service.live.neutral", breakers=words.join(list(mates)))] if mates else []
+        return "; ".join([words.text("service.live.breaker", id=id), *shared])
     on = [point for point, _ in tree.walk(circuit) if point not in tree.goes_dead(id) and not (point == id)]
     seen = {point: row.date for point in on if (row := desk.evidence.live_while_open(point, id))}
     drawn = [point for point in on if point not in seen]

@@ -11,6 +11,7 @@ from ...job.records import Circuit, Point, TripTest
 from ...protection.sighting import age
 from ..desk import Desk
 from .records import circuit_path, trade_path
+from .service import other_sources
 
 _JOINTS = {"pigtail": "P", "through device": "F"}
 
@@ -85,9 +86,17 @@ def _breaker(drawn: _Drawn, id: str, above: int | None, what: str = "", href: st
     tried = desk.evidence.own_test(id) if breaker.kind.opens else desk.evidence.handle(id)
     tested = _tested(desk, tried, breaker.kind.opens)
     node = Node(id, "press", above, shown, (), what or amps + kind, where, tested=tested, facts=tested,
-                href=href or trade_path(id))
+                alarm=_alive(desk, id), href=href or trade_path(id))
     drawn.at[id] = drawn.add(node)
     return drawn.at[id]
+
+
+def _alive(desk: Desk, breaker: str) -> str:
+    """What keeps its circuit live, or its neutral carrying current, with this breaker off."""
+    mates = dict.fromkeys(circuit.breaker for circuit in desk.tree.shares_neutral(breaker) if circuit.breaker != breaker)
+    neutral = desk.words.text("service.line.neutral", breakers=desk.words.join(list(mates))) if mates else ""
+    sources = other_sources(desk, breaker)
+    return desk.words.get("part_mark").join(filter(None, (neutral, desk.words.text("service.line.also", sources=sources) if sources else "")))
 
 
 def _panel(drawn: _Drawn, id: str, above: int) -> int:

@@ -111,3 +111,10 @@ def test_what_no_test_can_tell_is_said_cable_by_cable(house):
     assert any(text.startswith("S1: where a switch") for text in eleven)
     single = circuit_sheet(house, house.job.circuit["P1-9"]).not_told
     assert single == ()
+
+
+def test_a_shared_neutral_stands_in_the_drawing_and_in_what_stays_live(old_house):
+    sheet = circuit_sheet(desk_of(old_house), old_house.circuit["P1-2"])
+    [breaker] = [node for node in sheet.drawing.nodes if node.id == "B2"]
+    assert breaker.alarm == "neutral shared with B6, B8 · also supplied by generator"
+    assert "its neutral carries the current of B6, B8" in sheet.live[0].live
