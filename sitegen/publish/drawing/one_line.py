@@ -42,6 +42,15 @@ class Sheet:
     high: float = 0.0
     lines: list[Line] = field(default_factory=list)      # "shown" or "drawn"
     groups: list[Group] = field(default_factory=list)
+    rows: list[float] = field(default_factory=list)      # where each row ends: a sheet that is too high is cut there
+
+    def pieces(self, most: float) -> list[tuple[float, float]]:
+        """Top and bottom of each piece, none higher than `most` if a row is not."""
+        cuts = [0.0]
+        for end, after in zip(self.rows, (*self.rows[1:], self.high)):
+            if after - cuts[-1] > most and end > cuts[-1]:
+                cuts.append(end)
+        return list(zip(cuts, (*cuts[1:], self.high)))
 
     @property
     def words(self) -> list[Word]:
@@ -167,6 +176,7 @@ def across(drawing: OneLine, metrics: Metrics) -> Sheet:
         shapes += [Area(Box(x - 2.5, middle - 2.5, 5, 5), "dot")] if tap else _tag(metrics, node, x, top + 2)
         ends[one.index] = (x, middle + (0 if tap else metrics.tag / 2))
         shapes.append(Line(((left, sheet.high), (metrics.wide, sheet.high)), "rule"))
+        sheet.rows.append(sheet.high)
         sheet.groups.append(Group(node.href, tuple(shapes)))
     sheet.lines = _joined(ends, arrivals)
     return sheet

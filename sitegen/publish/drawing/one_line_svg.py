@@ -13,6 +13,7 @@ from .shapes import LINE, WIDE, Area, Line, Shape, Word
 from .svg import SAFETY, measure
 
 PAPER = 9.0          # pt, the size of words on paper; its typeface comes with the page
+HIGHEST = 600.0      # pt of a drawing on paper in one piece: less than a page of either paper
 _SLACK = 1.01        # what a browser's rounding may add to that
 
 
@@ -49,9 +50,17 @@ SHEET = Metrics(498.0, 18.0, 13.0, 10.8, on_paper, _wrap(lambda bold: PAPER / 10
 def one_line_svg(drawing: OneLine, to: Callable[[str], str] | None = None) -> Markup:
     """What a template sets in. `to` leads to a folder of the site; None: on paper."""
     sheet = upright(drawing, PHONE) if to else across(drawing, SHEET)
-    lines = "".join(_shape(line) for look in ("drawn", "shown") for line in sheet.lines if line.look == look)
-    return Markup(f'<div class="one-line"><svg viewBox="0 0 {_n(sheet.wide)} {_n(sheet.high)}" role="group" '
-                  f'aria-label="{escape(drawing.says)}">{lines}{"".join(_group(group, to) for group in sheet.groups)}</svg></div>')
+    pieces = (_svg(sheet, drawing.says, to, *piece) for piece in sheet.pieces(HIGHEST))
+    return Markup(f'<div class="one-line">{"".join(pieces)}</div>')
+
+
+def _svg(sheet: Sheet, says: str, to: Callable[[str], str] | None, top: float, bottom: float) -> str:
+    """What of the sheet stands between two heights; a line that goes on does so at the edge."""
+    lines = "".join(_shape(line) for look in ("drawn", "shown") for line in sheet.lines
+                    if line.look == look and line.points[0][1] < bottom and line.points[-1][1] >= top)
+    groups = (group for group in sheet.groups if top <= min(shape.box.top for shape in group.shapes if not isinstance(shape, Line)) < bottom)
+    return (f'<svg viewBox="0 {_n(top)} {_n(sheet.wide)} {_n(bottom - top)}" role="group" aria-label="{escape(says)}">'
+            f'{lines}{"".join(_group(group, to) for group in groups)}</svg>')
 
 
 def _n(number: float) -> str:

@@ -15,7 +15,7 @@ from sitegen.binder.site.one_line import Node, one_line
 from sitegen.job import read_job
 from sitegen.protection.examine import examine
 from sitegen.publish.drawing.one_line import across, lanes, upright
-from sitegen.publish.drawing.one_line_svg import PHONE, SHEET, one_line_svg
+from sitegen.publish.drawing.one_line_svg import HIGHEST, PHONE, SHEET, one_line_svg
 from sitegen.publish.drawing.shapes import Area, Box, stroke
 from sitegen.publish.theme import open_theme
 
@@ -88,6 +88,18 @@ def test_nothing_meets_in_a_drawing_on_a_phone_and_on_paper(read, name):
     for drawn in drawn_of_map(read, MAPS[name]):
         sound(upright(drawn, PHONE), False)
         sound(across(drawn, SHEET), True)
+
+
+def test_a_drawing_higher_than_a_page_is_cut_between_its_rows(read):
+    drawn, _ = drawn_of_map(read, FORTY)
+    sheet = across(drawn, SHEET)
+    pieces = sheet.pieces(HIGHEST)
+    assert len(pieces) > 1 and pieces[0][0] == 0 and pieces[-1][1] == sheet.high
+    assert all(bottom - top <= HIGHEST for top, bottom in pieces) and all(a[1] == b[0] for a, b in zip(pieces, pieces[1:]))
+    for box in (word.box for word in sheet.words):
+        assert any(top <= box.top and box.bottom <= bottom + 0.01 for top, bottom in pieces), box
+    svg = one_line_svg(drawn)
+    assert svg.count("<svg") == len(pieces) and all(svg.count(f">{node.id}</text>") == 1 for node in drawn.nodes)
 
 
 def test_nothing_meets_in_the_drawings_of_the_example_and_of_random_houses(houses):
