@@ -13,7 +13,7 @@ from .shapes import LINE, WIDE, Area, Line, Shape, Word
 from .svg import SAFETY, measure
 
 PAPER = 9.0          # pt, the size of words on paper; its typeface comes with the page
-HIGHEST = 600.0      # pt of a drawing on paper in one piece: less than a page of either paper
+HIGHEST = 660.0      # pt of a drawing on paper in one piece: less than a page of either paper
 _SLACK = 1.01        # what a browser's rounding may add to that
 
 
