@@ -263,7 +263,30 @@ def test_two_poles_take_no_space_of_another_breaker(phone, tmp_path):
     thumb.type("3/7")
     for step in ("two 30", "type standard"):
         thumb.tap(step)
-    assert {(one.id, one.space, one.poles) for one in begun(phone, tmp_path).breakers} == {("B5", "5", 1), ("B3", "3/7", 2)}
+    for step in ("list", "breaker B3", "fact breaker size B3", "one 30"):
+        thumb.tap(step)
+    assert {(one.id, one.space, one.poles) for one in begun(phone, tmp_path).breakers} == {("B5", "5", 1), ("B3", "3", 1)}
+
+
+def test_a_circuit_has_a_number_of_its_own(phone, tmp_path):
+    """Two of one number in a panel would be read as one circuit; one that was not numbered is none."""
+    thumb = Thumb(phone)
+    for step in [*BREAKER, *RUN[0], "list", "breaker B5", "second", "back", "second"]:
+        thumb.tap(step)
+    for text, says in (("5", "5 is taken"), ("B7", "as on the panel")):
+        phone.fill("#typed", text)
+        thumb.tap("take")
+        assert says in phone.text_content("#bad")
+    thumb.type("7")
+    for step in ("next", "from B5 c2", "is light", "room Hall", "at ceiling", "list", "breaker", "space 7", "one 20", "type standard", "next",
+                 "is light", "room Hall", "at by the door", "more", "fact point note L2"):
+        thumb.tap(step)
+    thumb.type("Wrong")
+    for step in ("more", "fact point note L2", "nobody"):
+        thumb.tap(step)
+    job = begun(phone, tmp_path)
+    assert {(one.key, one.breaker) for one in job.circuits} == {("P1-5", "B5"), ("P1-7", "B5"), ("P1-7-2", "B7")}
+    assert [(point.id, point.circuit, point.note) for point in job.points] == [("K1", "P1-5", None), ("L1", "P1-7", None), ("L2", "P1-7-2", None)]
 
 
 def test_what_nobody_could_find_is_unknown(phone, tmp_path):

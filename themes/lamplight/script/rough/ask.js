@@ -25,6 +25,7 @@ function askAgain(what, id, fact) {
 
 function questions(draft) {
   if (draft.what === "panel") { return ["at"]; }
+  if (draft.what === "circuit") { return ["number"]; }
   if (draft.what === "breaker") { return (house.panels.length > 1 ? ["on"] : []).concat("space", "size", "type"); }
   var side = draft.from && hasSides(draft.from) ? ["side"] : [];
   if (draft.what === "change") { return [draft.asks].concat(draft.asks === "from" ? side : []); }
@@ -39,7 +40,7 @@ function answer(name, value) {
   if (question(draft)) { go("ask"); return; }
   house.open = null;
   remember();
-  ({panel: savePanel, breaker: saveBreaker, point: savePoint, change: saveChange})[draft.what](draft);
+  ({panel: savePanel, breaker: saveBreaker, circuit: saveCircuit, point: savePoint, change: saveChange})[draft.what](draft);
 }
 /* What is answered is asked again. */
 function unanswer(name) {
@@ -78,13 +79,13 @@ function spaceOf(space, poles) { return poles === "2" && /^\d+$/.test(space) ? s
 function saveBreaker(draft) {
   var id = breakerId(draft.space.split("/")[0], draft.on), space = spaceOf(draft.space, draft.size.poles);
   house.breakers.push({id: id, panel: draft.on, space: space, amps: draft.size.amps, poles: draft.size.poles, type: draft.type});
-  addCircuit(id, space);
-  house.last = id;
-  showThing("breaker", id, true);
+  saveCircuit({breaker: id, number: freeNumber(draft.on, space)});
 }
-function addCircuit(breaker, number) {
+function saveCircuit(draft) {
   house.made += 1;
-  house.circuits.push({key: "c" + house.made, breaker: breaker, number: number, serves: "", wire: ""});
+  house.circuits.push({key: "c" + house.made, breaker: draft.breaker, number: draft.number, serves: "", wire: ""});
+  house.last = draft.breaker;
+  showThing("breaker", draft.breaker, true);
 }
 function savePoint(draft) {
   var id = idFor(draft), point = {id: id, is: draft.is, circuit: draft.circuit, from: draft.from, side: draft.side || "", room: draft.room, at: draft.at,
@@ -99,18 +100,22 @@ function saveChange(draft) {
   var fact = draft.asks, thing = thingOf(draft.of, draft.thing), value = draft[fact], was = draft.thing;
   if (fact === "from" || fact === "side") { refeed(thing, draft.from, draft.side || "", draft.circuit); }
   else if (fact === "id") { rename(thing, value); }
-  else if (fact === "size") { thing.amps = value.amps; thing.poles = value.poles; }
+  else if (fact === "size") { resize(thing, value); }
   else if (fact === "space") { respace(thing, value); }
   else { thing[fact] = value; }
   if (fact === "is") { hangOn(thing.id).forEach(function (one) { if (!hasSides(thing.id)) { one.side = ""; } }); }
   showThing(draft.of === "circuit" ? "breaker" : draft.of, draft.of === "circuit" ? thing.breaker : thing.id, fact === "id", fact === "id" ? was : "");
 }
+function resize(breaker, value) {
+  breaker.amps = value.amps;
+  if (breaker.poles !== value.poles) { breaker.poles = value.poles; respace(breaker, breaker.space.split("/")[0]); }
+}
 /* Id and number go along where they were those of the old space. */
 function respace(breaker, value) {
-  var old = breaker.space, space = spaceOf(value, breaker.poles);
+  var old = breaker.space, space = spaceOf(value, breaker.poles), plain = value.split("/")[0];
   breaker.space = space;
-  circuitsOn(breaker.id).forEach(function (one) { if (one.number === old) { one.number = space; } });
-  if (breaker.id === "B" + old.split("/")[0]) { rename(breaker, breakerId(value.split("/")[0], breaker.panel)); }
+  circuitsOn(breaker.id).forEach(function (one) { if (one.number === old && old !== space) { one.number = freeNumber(breaker.panel, space); } });
+  if (breaker.id === "B" + old.split("/")[0] && breaker.id !== "B" + plain) { rename(breaker, breakerId(plain, breaker.panel)); }
 }
 function thingOf(what, id) { return {point: pointOf, breaker: breakerOf, circuit: circuitOf, panel: panelOf}[what](id); }
 function takeOut(what, id) {
@@ -147,6 +152,13 @@ function wrong(name, text, draft) {
     var twice = text.split("/").filter(function (space) { return takenSpaces(draft).indexOf(space.toUpperCase()) >= 0; });
     return !/^[0-9A-Za-z]+(\/[0-9A-Za-z]+)*$/.test(text) ? tell("bad.space") : twice.length ? tell("bad.space_taken", {space: twice[0]}) : null;
   }
+  if (name === "number") { return numberWrong(text, draft); }
   if (name === "size") { return !/^[0-9]{1,4}$/.test(text) || Number(text) < 1 || Number(text) > 1000 ? tell("bad.amps") : null; }
   return null;
+}
+/* The reader takes "breaker 5", "B5" and "#5" for circuit 5, and two of one number in a panel for one circuit. */
+function numberWrong(text, draft) {
+  var circuit = draft.what === "change" ? circuitOf(draft.thing) : null;
+  return !/^[0-9A-Za-z][0-9A-Za-z\/ .-]*$/.test(text) || /^(breaker|circuit|ckt|b)[\s.]*[0-9]/i.test(text) ? tell("bad.space") :
+    numbersIn(breakerOf(circuit ? circuit.breaker : draft.breaker).panel, circuit).indexOf(text.toLowerCase()) >= 0 ? tell("bad.taken", {id: text}) : null;
 }

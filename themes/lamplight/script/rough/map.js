@@ -1,7 +1,7 @@
 /* The map as it is tapped: panels, breakers, circuits, points; ids, and the rows of the file. Nothing here is guessed. */
 var house = null;
 var DEVICE_FACTS = ["rating", "class", "make", "model", "date_code", "installed", "torque"];
-function newHouse() { return {panels: [], breakers: [], circuits: [], points: [], made: 0, filed: 0, on: null, last: null, open: null}; }
+function newHouse() { return {panels: [], breakers: [], circuits: [], points: [], made: 0, on: null, last: null, open: null}; }
 /* True of a value that this page can have kept: whatever it speaks of is there. */
 function sound(value) {
   return Boolean(value) && ["panels", "breakers", "circuits", "points"].every(function (list) { return Array.isArray(value[list]); }) &&
@@ -61,7 +61,17 @@ function idFor(draft) {
 /* B5; in a second panel B5-P2 where the first has B5. */
 function breakerId(space, panel) {
   var plain = ("B" + space.toUpperCase().replace(/[^A-Z0-9]+/g, "-")).replace(/-$/, ""), long = plain + "-" + panel;
-  return ids().indexOf(plain) < 0 ? plain : isId(long) && ids().indexOf(long) < 0 ? long : freeId("BX");
+  return isId(plain) && ids().indexOf(plain) < 0 ? plain : isId(long) && ids().indexOf(long) < 0 ? long : freeId("BX");
+}
+/* The numbers of a panel's circuits, one circuit apart; and one that none of them has. */
+function numbersIn(panel, but) {
+  return house.circuits.filter(function (one) { return one !== but && breakerOf(one.breaker).panel === panel; }).map(function (one) { return one.number.toLowerCase(); });
+}
+function freeNumber(panel, number) {
+  var known = numbersIn(panel, null), more = 2;
+  if (known.indexOf(number.toLowerCase()) < 0) { return number; }
+  while (known.indexOf((number + "-" + more).toLowerCase()) >= 0) { more += 1; }
+  return number + "-" + more;
 }
 function rename(thing, id) {
   house.points.forEach(function (one) { if (one.from === thing.id) { one.from = id; } });

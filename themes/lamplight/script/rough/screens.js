@@ -110,7 +110,7 @@ function askScreen() {
   var draft = house.open, name = question(draft), source = draft.from;
   var made = {from: fromKeys, side: sideKeys, is: isKeys, space: spaceKeys, size: sizeKeys, type: typeKeys, on: panelKeys}[name];
   var about = draft.what === "change" ? draft.of === "circuit" ? onCircuit({circuit: draft.thing}) : draft.thing : "";
-  return {name: "ask " + draft.what + " " + name, top: head(DATA.job, about || (draft.on || draft.circuit ? onCircuit(draft) : "")), main: [
+  return {name: "ask " + draft.what + " " + name, top: head(DATA.job, about || draft.breaker || (draft.on || draft.circuit ? onCircuit(draft) : "")), main: [
     heading(tell("ask." + (name === "at" && (draft.what === "panel" || draft.of === "panel") ? "panel" : name), name === "side" ? {source: source} : {})),
     draft.forced ? para("odd", tell("map.open", {id: draft.thing, source: source})) : null,
     chips(draft, name),
@@ -191,7 +191,7 @@ function panelKeys() {
 function textKeys(draft, name) {
   var thing = draft.what === "change" ? thingOf(draft.of, draft.thing) : draft, list = offered(draft, name, thing);
   return [list.length ? keys("two", list.map(function (text) { return tap(apart(text), function () { answer(name, text); }, {key: name + " " + text}); })) : null,
-    name === "use" || name === "wire" ? keys("", tap(tell("nobody"), function () { answer(name, ""); }, {key: "nobody"})) : null,
+    ["use", "note", "serves", "wire"].concat(DEVICE_FACTS).indexOf(name) >= 0 ? keys("", tap(tell("nobody"), function () { answer(name, ""); }, {key: "nobody"})) : null,
     name === "wire" ? null : typed(name, list.length ? "hint.typed" : "fact." + name, draft.what === "change" ? thing[name] || "" : "", draft, function (text) { answer(name, text); })];
 }
 function offered(draft, name, thing) {
@@ -265,7 +265,7 @@ function breakerScreen(breaker, on) {
     fed ? para("", tell("breaker.fed", {id: fed.id})) : null,
     keys("", [tap(tell("breaker.another"), askBreaker, {key: "another"}),
       fed ? null : tap(tell("breaker.feeds"), function () { askPanel(breaker.id); }, {key: "feeds"}),
-      tap(tell("breaker.second"), function () { remember(); addCircuit(breaker.id, ""); askAgain("circuit", "c" + house.made, "number"); }, {key: "second"})]),
+      tap(tell("breaker.second"), function () { ask({what: "circuit", breaker: breaker.id, number: null}); }, {key: "second"})]),
     removal("breaker", breaker.id)
   ], bar: thingBar(on, breaker)};
 }
