@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 from ..job.records import Breaker, Panel
 from .desk import Desk
 from .desk.once import once
-from .desk.words import Rich
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,15 +98,3 @@ def place_in_words(desk: Desk, breaker: str) -> str:
     ordinals = desk.words.get("panel.ordinals")
     which = ordinals[place.row] if place.row < len(ordinals) else desk.words.text("panel.ordinal", number=place.row + 1)
     return desk.words.text("panel.left" if place.left else "panel.right", which=which)
-
-
-def main_switch(desk: Desk, panel: Panel) -> Rich:
-    """How all is turned off: by the main switch of the panel where the power comes in."""
-    first = panel
-    while first.fed_from:
-        first = desk.panel_of(first.fed_from)
-    if first.main is None:
-        return desk.words.rich("panel.turn_off")
-    if first.main.at:
-        return desk.words.rich("panel.turn_off_at", at=first.main.at)
-    return desk.words.rich("panel.turn_off_here" if first is panel else "panel.turn_off_there", at=first.at)

@@ -27,7 +27,7 @@ from .visit import visit_sheets
 from .where import bare, only_panel
 
 # Running head -> the word it shows.
-HEADS = {"contents": "print.title", "house": "house.title", "own": "print.own", "directory": "print.directory",
+HEADS = {"contents": "print.title", "house": "house.title", "own": "print.own", "directory": "print.directory", "breakers": "print.breakers",
          "monthly": "round.title", "log": "print.log", "cautions": "cautions.title", "notes": "print.notes",
          "private": "print.for_you", "service": "service.title", "circuits": "service.circuits_heading",
          "large": "print.large_title"}
@@ -67,7 +67,7 @@ def heads(words: Words, sheets: tuple[DeviceSheet, ...]) -> tuple[tuple[str, str
 def contents(desk: Desk) -> tuple[str, ...]:
     """The sheets behind those of the devices, in order."""
     notes = [note.title for note in desk.job.notes]
-    names = ("directory", *(("private",) if private(desk) else ()), "monthly", "log", "cautions")
+    names = ("directory", *(("private",) if private(desk) else ()), "monthly", "log", "breakers", "cautions")
     return (*(desk.words.text(HEADS[name]) for name in names), *notes, desk.words.text(HEADS["service"]))
 
 

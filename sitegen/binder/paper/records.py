@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from ...job.records import Note
 from ..desk.words import Rich
+from ..panel import PanelFace
 from ..round import MonthlyRound
 from ..site.circuit import CircuitSheet
 from ..site.records import Caution, PlacePage, ServiceIndex, VisitRecord
@@ -72,15 +73,20 @@ class DirectoryRow:
     serves: str
     kind: str                     # abbreviation
     amps: str
+    twice: bool                   # it may be pushed twice, with all unplugged between
+    off: tuple[tuple[str, str], ...]     # room, things seen to go off with it
 
 
 @dataclass(frozen=True, slots=True)
 class Directory:
-    """What hangs at the door of one panel."""
+    """One panel: the sheet inside its door, and the leaf of its breakers."""
 
     panel: str
     at: str
+    face: PanelFace
     power: tuple[str, ...]        # where its power comes from, beside the utility
+    rule: str                     # first Saturday of the month
+    months: tuple[str, ...]       # twelve to tick; () where no breaker of it has a TEST
     rows: tuple[DirectoryRow, ...]
     legend: tuple[tuple[str, str], ...]
 

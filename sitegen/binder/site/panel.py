@@ -6,14 +6,14 @@ from ...job.records import Panel
 from ..answer.places import page_folder
 from ..desk import Desk
 from ..drawing import room_scene
-from ..panel import main_switch, panel_face
+from ..panel import panel_face
 from .records import PanelPage
 
 
 def panel_page(desk: Desk, panel: Panel) -> PanelPage:
     face = panel_face(desk, panel.id)
     return PanelPage(face, {cell.breaker: page_folder(desk, cell.breaker) for cell in face.cells}, panel_power(desk, panel),
-                     main_switch(desk, panel), room_scene(desk, panel.id, panel.id))
+                     room_scene(desk, panel.id, panel.id))
 
 
 def panel_title(desk: Desk, panel: Panel) -> str:

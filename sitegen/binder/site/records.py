@@ -108,7 +108,6 @@ class PanelPage:
     face: PanelFace
     folders: Mapping[str, str]    # of each breaker's page
     power: tuple[str, ...]        # where its power comes from, beside the utility
-    off: Rich                     # how everything is turned off
     drawing: RoomScene | None     # the room that it is in
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from ...binder.panel import Cell
 from ...binder.paper.records import Directory, PrintBinder
 from .back import Back, back_side
 from .blocks import high, pack
@@ -24,19 +25,19 @@ class Leaves:
     backs: tuple[Back, ...]
     pages: tuple[int, ...]              # the page its front stands on
     private: tuple[tuple[tuple[str, str], ...], ...]    # the private notes, page by page
-    directory_backs: tuple[bool, ...]   # one a directory: an empty side follows, so that it can hang at the panel
+    panel_backs: tuple[bool, ...]       # one a panel: an empty side follows its sheet, so that it can hang
     large_tight: tuple[bool, ...]       # one a device: its large print in the smaller of two types
 
 
 def lay_out(data: PrintBinder, paper: Paper) -> Leaves:
-    """What begins a leaf begins on an odd page: the house, each button, each directory, private notes, the round."""
+    """What begins a leaf begins on an odd page: the house, each button, the sheet of each panel, private notes, the round."""
     folded = folded_sheets(data, paper)
     first = 2 * len(folded) + 3     # the leaf of the house stands between
     sides = tuple(front_side(sheet, paper) for sheet in data.sheets)
     backs = tuple(back_side(sheet, side, paper) for sheet, side in zip(data.sheets, sides, strict=True))
     pages = tuple(first + sum(back.pages for back in backs[:index]) for index in range(len(backs)))
     return Leaves(folded, sides, backs, pages, _private_pages(data, paper),
-                  tuple(_directory_pages(one, paper) % 2 == 1 for one in data.directories),
+                  tuple(_hang_pages(one, paper) % 2 == 1 for one in data.directories),
                   tuple(large_is_tight(sheet, paper) for sheet in (*data.sheets, *data.breakers)))
 
 
@@ -53,9 +54,14 @@ def _private_pages(data: PrintBinder, paper: Paper) -> tuple[tuple[tuple[str, st
     return tuple(map(tuple, pack(data.private, height, lambda page: room))) if data.private else ()
 
 
-def _directory_pages(directory: Directory, paper: Paper) -> int:
-    """How many pages a directory takes."""
-    size, times = paper.sizes["directory"], paper.sizes["row-apart"]
-    height = paper.draft + 150 + 20 * len(directory.power) + 18 * len(directory.legend) \
-        + sum(max(18, high(row.serves, size, times, paper.wide - 190)) + 5.75 for row in directory.rows)
-    return 1 + int(height // (paper.high + 12))
+def _hang_pages(one: Directory, paper: Paper) -> int:
+    """How many pages the sheet inside a panel's door takes."""
+    sizes, face = paper.sizes, one.face
+    wide = paper.wide / (2 if face.places else 1) - sizes["number"] - 16
+
+    def tall(cell: Cell, share: int = 1) -> float:
+        return max(sizes["space"], high(cell.serves, sizes["serves"], sizes["serves-apart"], wide / share, "bold") + 6)
+
+    rows = [max(tall(cell, len(place.cells)) / place.rows for place in face.places if place.row <= row < place.row + place.rows
+                for cell in place.cells) for row in range(face.rows)] or [tall(cell) for cell in face.cells]
+    return 1 + int((paper.draft + 270 + 20 * len(one.power) + sum(rows)) // (paper.high + 12))

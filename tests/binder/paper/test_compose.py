@@ -142,8 +142,8 @@ def test_a_panel_fed_by_another_says_so(house):
     panels = (*house.panels, replace(house.panels[0], id="P9", at="Shed", fed_from=house.circuits[0].breaker,
                                      also_supplied_by=("generator",)))
     [shed] = [one for one in paper(replace(house, panels=panels)).directories if one.panel == "P9"]
-    assert shed.power == (f"Its power comes through breaker {house.breaker[house.circuits[0].breaker].space}, "
-                          f"{house.panels[0].at}.", "Power may also come from another source: generator.")
+    assert shed.power == (f"This panel gets its power from breaker {house.breaker[house.circuits[0].breaker].space} here: "
+                          f"{house.panels[0].at}.", "Power may be on from another source: generator.")
 
 
 def test_an_address_is_typed_without_its_scheme():

@@ -284,7 +284,7 @@ def test_private_notes_and_directory_have_leaves_of_their_own(paper):
     either can be taken out, and nothing that is handed on goes with it."""
     words, texts = paper.words, [squeezed(text) for text in paper.texts]
     ways = [(words.text("print.private_says"), words.text("print.private_back")),
-            (words.text("print.directory_says"), words.text("print.directory_back"))]
+            (words.text("print.hang_rule"), words.text("print.directory_back"))]
     for says, empty in ways:
         [front] = [number for number, text in enumerate(texts, 1) if squeezed(says) in text]
         assert front % 2 == 1 and squeezed(empty) in texts[front] and len(paper.texts[front]) < 300
