@@ -418,13 +418,13 @@ def test_large_print_says_on_one_page_what_to_do_and_whole_whom_to_call(sheets, 
     for one in sheets.values():
         texts = [squeezed(text) for text in printed(chromium, one.large, size)]
         for sheet in (*one.data.sheets, *one.data.breakers):
-            place, room = sheet.place, sheet.place.drawings.room
+            place, scene = sheet.place, sheet.place.drawings.room or sheet.place.drawings.panel
             own = [number for number, text in enumerate(texts) if squeezed(f"{place.id} · {sheet.where}") in text[:200]]
             do = (place.answer.headline.plain, place.answer.spot.at, *(step.plain for step in place.answer.steps), place.answer.rule)
-            assert len(own) <= 2 + bool(room) and all(squeezed(words) in texts[own[0]] for words in do), place.id
+            assert len(own) <= 2 + bool(scene) and all(squeezed(words) in texts[own[0]] for words in do), place.id
             [calls] = [number for number in own if squeezed(one.words.text("call.shock", number="911", main=one.main)) in texts[number]]
             assert squeezed(place.say.plain) in texts[calls], place.id
-            for words in (place.drawings.heading, sheet.where, *(word.text for word in picture_of(room).words)) if room else ():
+            for words in (place.drawings.heading, sheet.where, *(word.text for word in picture_of(scene).words)) if scene else ():
                 assert squeezed(words) in texts[own[-1]], place.id
 
 
