@@ -103,16 +103,13 @@ def test_where_nothing_can_be_kept_the_page_says_so(small, phone, tmp_path):
 
 def test_what_is_spoilt_is_put_aside_and_told(small, phone, tmp_path):
     """Cut anywhere, what was kept is never taken for whole."""
-    file = page_of(small, tmp_path)
-    walker = some_tests(started(begun(phone, file)), small, 2)
+    walker = some_tests(started(begun(phone, page_of(small, tmp_path))), small, 2)
     assert walker.page.evaluate("(() => { const text = localStorage.getItem(store.key); return [...text].filter((_, at) => storeRead(text.slice(0, at))).length; })()") == 0
     for cut in ("text.slice(0, -9)", "'null'", "'{\"turn\":9,\"value\":{\"rows\":[{}],\"drafts\":{}}}'", "''"):
         kept = walker.page.evaluate(f"(() => {{ const text = localStorage.getItem(store.key), cut = {cut}; localStorage.setItem(store.key, cut); return cut; }})()")
-        again = phone.new_page()
-        again.goto(file.as_uri())
-        assert "cannot be read" in again.locator(".odd").inner_text()
-        assert again.evaluate("localStorage.getItem(store.key + ' spoilt')") == kept
-        again.close()
+        walker.page.reload()
+        assert "cannot be read" in walker.page.locator(".odd").inner_text()
+        assert walker.page.evaluate("localStorage.getItem(store.key + ' spoilt')") == kept
 
 
 def test_two_tabs(small, phone, tmp_path):
