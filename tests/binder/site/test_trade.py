@@ -118,3 +118,11 @@ def test_a_shared_neutral_stands_in_the_drawing_and_in_what_stays_live(old_house
     [breaker] = [node for node in sheet.drawing.nodes if node.id == "B2"]
     assert breaker.alarm == "neutral shared with B6, B8 · also supplied by generator"
     assert "its neutral carries the current of B6, B8" in sheet.live[0].live
+
+
+def test_a_cable_too_many_or_too_few_in_a_box_is_told(house):
+    """K8 has the capped cable of the visit; F1 and its switch are one box, with the cables of both."""
+    rows = {row.id: row for key in ("P1-5", "P1-7", "P1-11") for row in circuit_sheet(house, house.job.circuit[key]).rows}
+    assert "cables: 2, 1 on the map" in rows["K8"].box
+    assert "cables: 3;" in rows["F1"].box + ";" and "on the map" not in rows["F1"].box
+    assert [id for id, row in rows.items() if "on the map" in row.box] == ["K8"]
