@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from ...job.records import Circuit
 from ..desk import Desk
-from .service import kind_name
+from .service import kind_name, neutral_with
 
 # UL 943 as reported: from 29 June 2015 (the first day of its week 27) Class A receptacle types test themselves, and stay dead
 # with line and load exchanged. Older stock may still be sold, so the date code tells and the day of installing does not.
@@ -55,8 +55,8 @@ def opens(desk: Desk, id: str) -> str:
 def _live(desk: Desk, circuit: Circuit, id: str) -> str:
     words, tree = desk.words, desk.tree
     if id in desk.job.breaker:
-        mates = dict.fromkeys(one.breaker for one in tree.shares_neutral(id) if one.breaker != id)
-        shared = [words.text("service.live.neutral", breakers=words.join(list(mates)))] if mates else []
+        mates = neutral_with(desk, id)
+        shared = [words.text("service.live.neutral", breakers=mates)] if mates else []
         return "; ".join([words.text("service.live.breaker", id=id), *shared])
     on = [point for point, _ in tree.walk(circuit) if point not in tree.goes_dead(id) and not (point == id)]
     seen = {point: row.date for point in on if (row := desk.evidence.live_while_open(point, id))}

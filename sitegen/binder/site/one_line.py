@@ -11,7 +11,7 @@ from ...job.records import Circuit, Point, TripTest
 from ...protection.sighting import age
 from ..desk import Desk
 from .records import circuit_path, trade_path
-from .service import other_sources
+from .service import neutral_with, other_sources
 
 _JOINTS = {"pigtail": "P", "through device": "F"}
 
@@ -93,9 +93,8 @@ def _breaker(drawn: _Drawn, id: str, above: int | None, what: str = "", href: st
 
 def _alive(desk: Desk, breaker: str) -> str:
     """What keeps its circuit live, or its neutral carrying current, with this breaker off."""
-    mates = dict.fromkeys(circuit.breaker for circuit in desk.tree.shares_neutral(breaker) if circuit.breaker != breaker)
-    neutral = desk.words.text("service.line.neutral", breakers=desk.words.join(list(mates))) if mates else ""
-    sources = other_sources(desk, breaker)
+    mates, sources = neutral_with(desk, breaker), other_sources(desk, breaker)
+    neutral = desk.words.text("service.line.neutral", breakers=mates) if mates else ""
     return desk.words.get("part_mark").join(filter(None, (neutral, desk.words.text("service.line.also", sources=sources) if sources else "")))
 
 

@@ -49,6 +49,11 @@ def also_in_neutral(desk: Desk, id: str) -> str:
                            breakers=desk.words.join(list(dict.fromkeys(c.breaker for c in circuits)))) if circuits else ""
 
 
+def neutral_with(desk: Desk, breaker: str) -> str:
+    """The breakers whose circuits share a neutral with those of this one."""
+    return desk.words.join(list(dict.fromkeys(circuit.breaker for circuit in desk.tree.shares_neutral(breaker) if circuit.breaker != breaker)))
+
+
 def other_sources(desk: Desk, id: str) -> str:
     return desk.words.join(desk.tree.other_sources(id))
 

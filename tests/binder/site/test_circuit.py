@@ -70,7 +70,7 @@ def test_a_shared_neutral_and_other_sources_stand_wherever_a_technician_looks(ol
     assert all("share a neutral" in device.details for device in index.devices if device.id in ("K1", "B2", "B6", "B8"))
     assert "share a neutral" not in " ".join(device.details for device in index.devices if device.id not in ("K1", "B2", "B6", "B8"))
     for sheet in print_binder(desk, place_pages(desk)).sheets:
-        assert ("share a neutral" in " ".join(sheet.record)) is (sheet.place.id in ("K1", "B2"))
+        assert ("neutral shared with" in " ".join(sheet.record)) is (sheet.place.id in ("K1", "B2"))
 
 
 def test_circuits_of_one_number_have_their_panel_in_their_name(old_house):

@@ -1,11 +1,15 @@
 """The technician's pages of a breaker, a device and a panel: what is known, what is not, and how old what was seen is."""
 
+import re
+
 import pytest
 from house import edit, report_of, small_job
 
 from sitegen.binder.desk import Desk
 from sitegen.binder.site.circuit import circuit_sheet
+from sitegen.binder.paper.compose import print_binder
 from sitegen.binder.site.live import live_rows
+from sitegen.binder.site.place import place_pages
 from sitegen.binder.site.trade.device import trade_device
 from sitegen.binder.site.trade.panel import trade_panel
 from sitegen.job import read_job
@@ -126,3 +130,12 @@ def test_a_cable_too_many_or_too_few_in_a_box_is_told(house):
     assert "cables: 2, 1 on the map" in rows["K8"].box
     assert "cables: 3;" in rows["F1"].box + ";" and "on the map" not in rows["F1"].box
     assert [id for id, row in rows.items() if "on the map" in row.box] == ["K8"]
+
+
+def test_no_page_of_the_house_speaks_of_lifting_a_wire_and_those_of_the_technician_do(old_house):
+    """Where a neutral is shared the technician is told what to lift; who lives there reads nothing of it, on the site or on paper."""
+    desk = desk_of(old_house)
+    places = place_pages(desk)
+    owners = [repr(page) for page in (*places.values(), *print_binder(desk, places).sheets)]
+    assert not [page for page in owners if re.search(r"\blift", page, re.I)]
+    assert "lifted" in trade_device(desk, "B2").notices[0]
