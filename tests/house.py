@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 from pathlib import Path
+
+import html5lib
 
 from sitegen.job import read_job
 from sitegen.protection.examine import Report, examine
@@ -34,3 +37,11 @@ def edit(folder: Path, file: str, old: str, new: str) -> None:
 
 def report_of(folder: Path) -> Report:
     return examine(read_job(folder))
+
+
+def body(page: Path) -> str:
+    """All that is to be read on a page, on one line."""
+    tree = html5lib.parse(page.read_bytes(), namespaceHTMLElements=False).find("body")
+    for node in tree.iter("script"):
+        node.text = ""
+    return re.sub(r"\s+", " ", " ".join(tree.itertext()))

@@ -3,11 +3,9 @@ AFCI and a GFPE are no guard of people, no stop is doubled. Common practice, no 
 
 import html
 import re
-from pathlib import Path
 
-import html5lib
 import pytest
-from house import ROOT, report_of, small_job
+from house import ROOT, body, report_of, small_job
 
 from sitegen.binder.answer.answer import device_answer, outlet_answer
 from sitegen.binder.compose import compose
@@ -18,7 +16,6 @@ from sitegen.commands.trace import trace_text
 from sitegen.publish.labels.words import words_on
 from sitegen.publish.theme import open_theme
 
-NS = "{http://www.w3.org/1999/xhtml}"
 # "Turn it on", "switch the fan on"; "Then switch on." An id, a part of a name or the engraved ON of a breaker is none.
 SWITCH_ON = re.compile(r"\b(turn|switch)(ed)?\b( \w+){0,3} on\b|\b(encienda|prenda|arranque)\b", re.IGNORECASE)
 DOUBLED = re.compile(r"(?<![.…])\.\s*\.(?!\.)")
@@ -26,14 +23,6 @@ DOUBLED = re.compile(r"(?<![.…])\.\s*\.(?!\.)")
 TURNS_OR_HEATS = [("receptacle", "disposal"), ("receptacle", "table saw"), ("receptacle", "space heater"), ("receptacle", "toaster"),
                   ("receptacle", "hair dryer"), ("receptacle", "heat lamp"), ("appliance", "bath fan"), ("appliance", "range hood"),
                   ("appliance", "dishwasher"), ("appliance", "furnace"), ("appliance", "electric range"), ("appliance", "water heater")]
-
-
-def body(path: Path) -> str:
-    tree = html5lib.parse(path.read_bytes()).find(NS + "body")
-    for node in tree.iter():
-        if node.tag in (NS + "script", NS + "style"):
-            node.text = ""
-    return re.sub(r"\s+", " ", " ".join(tree.itertext()))
 
 
 def all_said(desk: Desk, device: str, outlets: tuple[str, ...]) -> str:

@@ -111,7 +111,7 @@ def _steps(desk: Desk, id: str, asker: str) -> tuple[Rich, ...]:
     safe = _safe(desk, id)
     if not kind.is_breaker:
         return *safe, desk.words.rich("answer.steps.press")
-    name = ("push" if kind.opens else "push_plain") + ("" if desk.claims.breaker_tried(asker) else "_marked")
+    name = ("push" if kind.stops_shock else "push_plain") + ("" if desk.claims.breaker_tried(asker) else "_marked")
     return *safe, desk.words.rich("answer.steps.panel"), desk.words.rich(f"answer.steps.{name}", space=desk.job.breaker[id].space)
 
 
