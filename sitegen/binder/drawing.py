@@ -95,7 +95,7 @@ def drawings(desk: Desk, id: str, target: str | None) -> Drawings:
     breaker = target in desk.job.breaker
     room = room_scene(desk, id, target) if target and not breaker else None     # that of a panel is on its own page
     return Drawings(desk.words.text("drawing.heading", id=_called(desk, target)) if target else "", room,
-                    panel_scene(desk, target) if target and breaker else None,
+                    panel_scene(desk, id) if id == target and breaker else None,
                     strip_scenes(desk, id) if id == target else ())
 
 
