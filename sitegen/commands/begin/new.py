@@ -19,8 +19,8 @@ from .like import texts_like
 from .spreadsheet import PAGE_HEADER, SheetMap, map_from_sheet
 
 NEXT = ("Next: write job.yaml and protection_map.yaml over with your own and run `sitegen check`. Before trim-out, `sitegen "
-        "plan` says where the devices go. After it, print the sheet with `sitegen walk`, and type what you saw into "
-        "trip_tests.csv.\n")
+        "plan` says where the devices go. After it, `sitegen walk --page` puts the tests on a phone, whose file `sitegen enter` "
+        "takes in; `sitegen walk` prints the sheet, from which you type into trip_tests.csv.\n")
 
 
 def begin_job(folder: Path, points: Path | None = None, like: Path | None = None) -> str:
