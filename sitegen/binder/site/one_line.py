@@ -95,7 +95,8 @@ def _alive(desk: Desk, breaker: str) -> str:
     """What keeps its circuit live, or its neutral carrying current, with this breaker off."""
     mates, sources = neutral_with(desk, breaker), other_sources(desk, breaker)
     neutral = desk.words.text("service.line.neutral", breakers=mates) if mates else ""
-    return desk.words.get("part_mark").join(filter(None, (neutral, desk.words.text("service.line.also", sources=sources) if sources else "")))
+    also = desk.words.text("service.line.also", sources=sources) if sources else ""
+    return desk.words.get("part_mark").join(filter(None, (neutral, also)))
 
 
 def _panel(drawn: _Drawn, id: str, above: int) -> int:
@@ -141,10 +142,12 @@ def _way(desk: Desk, point: Point) -> tuple[tuple[str, str], ...]:
     """LOAD, 9 ft, S."""
     words, feed, ft = desk.words, point.feed, point.length_ft
     side = words.text(f"service.line.{feed.side}") if feed.side else ""
-    cable = "" if ft is None else words.text("service.line.feet", ft=f"{ft:g}") if ft or feed.source in desk.job.breaker else words.text("service.line.box")
+    same_box = ft == 0 and feed.source in desk.job.point
+    cable = "" if ft is None else words.text("service.line.box") if same_box else words.text("service.line.feet", ft=f"{ft:g}")
     leg = desk.tree.leg(point.id)
     pieces = ((f"{feed.source} {side}" if feed.side == "line" else side, "side"), (cable, "way"),
-              (words.text(f"service.line.legs.{leg}") if leg else "", "side"), (words.text("service.line.to_line") if point.kind.has_sides else "", "side"))
+              (words.text(f"service.line.legs.{leg}") if leg else "", "side"),
+              (words.text("service.line.to_line") if point.kind.has_sides else "", "side"))
     return tuple(piece for piece in pieces if piece[0])
 
 

@@ -51,7 +51,8 @@ def also_in_neutral(desk: Desk, id: str) -> str:
 
 def neutral_with(desk: Desk, breaker: str) -> str:
     """The breakers whose circuits share a neutral with those of this one."""
-    return desk.words.join(list(dict.fromkeys(circuit.breaker for circuit in desk.tree.shares_neutral(breaker) if circuit.breaker != breaker)))
+    mates = dict.fromkeys(circuit.breaker for circuit in desk.tree.shares_neutral(breaker))
+    return desk.words.join([mate for mate in mates if mate != breaker])
 
 
 def other_sources(desk: Desk, id: str) -> str:

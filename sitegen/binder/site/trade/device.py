@@ -43,7 +43,8 @@ def trade_device(desk: Desk, id: str) -> TradeDevice:
     return TradeDevice(id, f"{id} · {kind_name(desk.words, desk.tree.kind(id))}",
                        tuple((circuit.key, circuit_name(desk, circuit)) for circuit in circuits),
                        notices(desk, id), _facts(desk, id), _conductors(desk, id),
-                       _tests(desk, id), _cuts(desk, id), _void(desk, id), visit_records(desk, (id,)), "handle" if not desk.tree.kind(id).opens else "both" if id in desk.job.breaker else "own",
+                       _tests(desk, id), _cuts(desk, id), _void(desk, id), visit_records(desk, (id,)),
+                       "handle" if not desk.tree.kind(id).opens else "both" if id in desk.job.breaker else "own",
                        symptoms_of(desk, id))
 
 
@@ -100,8 +101,8 @@ def _conductors(desk: Desk, id: str) -> tuple[Row, ...]:
         rows += [(terminal, words.text("service.trade.to", id=other.id), _cable(desk, other.id)) for other in on]
         if side == "load" and point and not on:
             rows.append((terminal, words.text("service.trade.load_empty" if point.load_empty else "service.trade.load_not_drawn"), ""))
-    rows += [(words.text("service.trade.breaker_load"), words.text("service.trade.to", id=panel.id), "") for panel in job.panels if panel.fed_from == id]
-    return tuple(rows)
+    panels = (panel.id for panel in job.panels if panel.fed_from == id)
+    return (*rows, *((words.text("service.trade.breaker_load"), words.text("service.trade.to", id=panel), "") for panel in panels))
 
 
 def _cable(desk: Desk, id: str) -> str:
@@ -109,7 +110,8 @@ def _cable(desk: Desk, id: str) -> str:
     wire = desk.job.circuit[point.circuit].wire
     feet = desk.words.text("service.line.feet", ft=f"{point.length_ft:g}") if point.length_ft else \
         desk.words.text("service.line.box") if point.length_ft == 0 else ""
-    return desk.words.join([part for part in (feet, f"{wire.awg} AWG {desk.words.text(f'service.metals.{wire.metal}')}" if wire else "") if part])
+    gauge = f"{wire.awg} AWG {desk.words.text(f'service.metals.{wire.metal}')}" if wire else ""
+    return desk.words.join([part for part in (feet, gauge) if part])
 
 
 def _tests(desk: Desk, id: str) -> tuple[Row, ...]:
