@@ -30,9 +30,11 @@ def shared_neutral(proof: Proof) -> Iterator[Finding]:
             if behind:
                 what = "one pole cannot see the other's current. Use a two-pole device with all of them on it" \
                     if breaker.poles == 1 or id != breaker.id else "its two poles see only what is on them. Put every partner on it"
+                where = ", and the map does not say where the neutrals part: with the shared one behind it" if id != breaker.id \
+                    and not circuit.neutral_parts_at else ":"
                 yield Finding("shared-neutral", "fix", things(job, id).where, (id,),
                               f"{place(job, id)} guards circuit {circuit.number}, which shares its neutral with circuit "
-                              f"{both(partner.number for partner in partners)}: {what}, or part the neutrals before its load "
+                              f"{both(partner.number for partner in partners)}{where} {what}, or part the neutrals before its load "
                               f"terminals. Write the box where they part as `neutral_parts_at`.")
 
 

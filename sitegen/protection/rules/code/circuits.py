@@ -133,7 +133,8 @@ def wire_too_small(house: House) -> Iterator[Broken | Lacks | Beyond]:
             stop = _plain(house, circuit)
             apart = "" if stop else ", apart from motor, air-conditioner and range-tap circuits"
             yield Broken((breaker.id,), f"{breaker.amps:g} A on {wire.awg} AWG {wire.metal}, and {most} A is the most{apart}",
-                         f"Look which is wrong; if it is so, keep it off and put a {most} A breaker in." if stop else "Look which is wrong.",
+                         f"Look which is wrong; if it is so, keep it off and put a {most} A breaker in.{_then_too_large(house, circuit, most)}"
+                         if stop else "Look which is wrong.",
                          level="stop" if stop else None)
         elif wire and (wire.metal, wire.awg) == ("aluminum", "14"):
             yield Broken((breaker.id,), "14 AWG aluminum, and 12 AWG is the smallest for a branch circuit (copper-clad on 10 A apart, from 2023)",
@@ -149,17 +150,28 @@ def _plain(house: House, circuit: Circuit) -> bool:
     return any(point.kind.has_face and not means(point.use, "motor") or point.kind.by_name for point in house.outlets_on(circuit))
 
 
+def _then_too_large(house: House, circuit: Circuit, amps: int) -> str:
+    """Receptacles that do not fit the smaller breaker."""
+    ids = [point.id for point in house.outlets_on(circuit) if point.kind.has_face and amps in RATINGS and _rated(point) not in (None, *RATINGS[amps])]
+    return f" Then {both(ids)} {'is' if len(ids) == 1 else 'are'} too large for it (210.21(B)): put in {' or '.join(map(str, RATINGS[amps]))} A." if ids else ""
+
+
+def _rated(point: Point) -> int | None:
+    found = re.match(r"\s*([0-9]+)\s*A\b", point.device.get("rating", ""))
+    return int(found[1]) if found else None
+
+
 def receptacle_rating(house: House) -> Iterator[Broken | Lacks]:
     """A receptacle's rating against its circuit; a duplex counts as two, so it is never single."""
     for point in house.receptacles:
-        rated = re.match(r"\s*([0-9]+)\s*A\b", point.device.get("rating", ""))
+        rating = _rated(point)
         amps = house.amps(point)
         alone = point.single and len(house.outlets_on(house.circuit(point))) == 1
-        if rated is None or amps is None:
+        if rating is None or amps is None:
             if (alone or amps == 15) and house.work(point.id) != "existing":
                 yield Lacks("device: rating", (point.id,))
             continue
-        rating, fits = int(rated[1]), RATINGS.get(int(amps), ())
+        fits = RATINGS.get(int(amps), ())
         if alone and rating < amps:
             yield Broken((point.id,), f"a single {rating} A receptacle alone on a {amps:g} A circuit", "It has to be rated as the circuit at least.")
         elif not alone and fits and rating not in fits:

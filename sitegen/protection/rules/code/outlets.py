@@ -141,12 +141,12 @@ def marks(house: House) -> Iterator[Broken | Lacks]:
 
 
 def torque(house: House) -> Iterator[Broken | Lacks]:
-    """The figure and the tool, of devices that were put in."""
-    missing = [point for point in house.points if point.kind.opens and not any(sign.isdigit() for sign in point.device.get("torque", ""))
-               and house.work(point.id) != "existing"]
-    if missing:
-        yield Broken(tuple(point.id for point in missing), "nobody wrote to what figure the terminals were tightened, and with which tool",
-                     "Write `torque` in `device`, such as `14 lbf-in, no. 3`.")
+    """The figure and the tool, of devices and breakers that were put in."""
+    for devices in ((point for point in house.points if point.kind.opens), house.job.breakers):
+        missing = tuple(one.id for one in devices if not any(sign.isdigit() for sign in one.device.get("torque", "")) and house.work(one.id) != "existing")
+        if missing:
+            yield Broken(missing, "nobody wrote to what figure the terminals were tightened, and with which tool",
+                         "Write `torque` in `device`, such as `14 lbf-in, no. 3`.")
 
 
 def alarms(house: House) -> Iterator[Broken | Lacks]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from ....job.records import Point
@@ -13,6 +14,8 @@ from .rule import Beyond, Broken, Lacks
 LIT = ("kitchen", "countertop", "bathroom", "hall", "garage")
 LIVED_IN = ("dining", "breakfast", "family", "living", "parlor", "library", "den", "bedroom", "sunroom", "recreation")
 _OWN = ("refrigerator", "freezer", "opener", "sump", "washer", "dryer", "motor")    # equipment that has its own receptacle
+_LIGHTS = re.compile(r"\b(lights?|lighting|luz|luces)\b", re.IGNORECASE)
+_FOR_VEHICLES = 7.0  # ft: a door this wide in a garage is for vehicles (common practice, no source), and asks for no light (from memory)
 _HIGHEST = 5.5      # ft: a receptacle of a vehicle bay, 210.52(G)(1), from memory
 
 
@@ -68,6 +71,9 @@ def garage_bays(house: House) -> Iterator[Broken | Lacks | Beyond]:
 
 def lights(house: House) -> Iterator[Broken | Beyond]:
     """A light on a wall switch where one is asked for; outdoors the map cannot say which door each is for."""
+    for circuit in house.job.circuits:
+        if _LIGHTS.search(circuit.serves) and not any(point.kind.by_name or _LIGHTS.search(point.use or "") for point in house.outlets_on(circuit)):
+            yield Beyond(f"circuit {circuit.number} says `{circuit.serves}`, and no light on it is on the map", (circuit.breaker,))
     asks = [point for point in house.job.points if house.place(point) in (*LIT, *LIVED_IN, "outdoor")]
     if asks and not any(point.kind.by_name for point in house.job.points):
         yield Beyond("no light is on the map", tuple(point.id for point in asks))
@@ -83,5 +89,13 @@ def lights(house: House) -> Iterator[Broken | Beyond]:
     outside = [point for point in asks if house.place(point) == "outdoor"]
     if outside:
         seen = both(f"{point.id} ({point.at})" for point in outside if point.kind.by_name) or "none"
-        yield Beyond(f"which doors lead outdoors, the map does not say; look whether each has a light: on the map is {seen}",
-                     tuple(point.id for point in outside))
+        doors = both(_doors_out(house))
+        drawn = f"drawn are doors to no room of the map, {doors}, and rooms that are not drawn may have more" if doors else "no door outdoors is drawn"
+        yield Beyond(f"{drawn}; look whether each has a light: on the map is {seen}", tuple(point.id for point in outside))
+
+
+def _doors_out(house: House) -> list[str]:
+    """`Garage to side yard`: the doors that lead to no room with something indoors, those for vehicles apart."""
+    indoors = {plan.room.casefold() for plan in house.job.rooms} | {point.room.casefold() for point in house.job.points if house.place(point) != "outdoor"}
+    return [f"{plan.room} to {door.leads_to}" for plan in house.job.rooms for door in plan.doors
+            if door.leads_to and door.leads_to.casefold() not in indoors and (plan.bays is None or door.end - door.start < _FOR_VEHICLES)]

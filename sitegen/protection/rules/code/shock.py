@@ -185,9 +185,10 @@ def outdoor_appliance(house: House) -> Iterator[Broken | Lacks]:
     for ids in house.by_room(found):
         where = house.place_of(ids[0])
         grade = " where the floor is at or below grade" if where == "garage" else ""
+        hvac = "; for listed heating and cooling equipment an exception held for a time"
         yield Broken(ids, f"hard-wired {'outdoors' if where == 'outdoor' else f'in a {where}' if where != 'accessory building' else f'in an {where}'}, and no "
-                     f"Class A GFCI stands before it", f"Put it behind one{grade}. For listed heating and cooling equipment an exception held for a "
-                     f"time: ask the authority having jurisdiction.{house.shared_neutral(ids)}")
+                     f"Class A GFCI stands before {'it' if len(ids) == 1 else 'them'}{hvac}", f"Put it behind one{grade}, or ask the authority having "
+                     f"jurisdiction.{house.shared_neutral(ids)}")
 
 
 def in_crawl_space(house: House, point: Point) -> bool:

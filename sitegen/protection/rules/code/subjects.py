@@ -46,6 +46,11 @@ def _arcs(house: House, point: Point) -> bool:
     return (point.kind.is_outlet or point.kind.switches) and (place in ARC_PLACES or place is None or house.book.adds("afci", place))
 
 
+def _asked(house: House, point: Point) -> bool:
+    """A key that is not written is asked for: of existing wiring none is, so it is not judged there."""
+    return house.work(point.id) != "existing"
+
+
 _ungrounded = _outlets(lambda house, point: not point.grounded)
 _counters = _outlets(lambda house, point: point.place == COUNTER)
 
@@ -60,11 +65,11 @@ _SUBJECTS: dict[str, Callable[[House], Iterable[str]]] = {
     "counter-circuits": _counters, "counter-alone": _counters, "counter-spacing": _counters,
     "laundry-circuit": _in("laundry"), "bath-circuit": _in("bathroom"), "garage-circuit": _in("garage"),
     "island": _islands, "rooms-have": _points(lambda house, point: house.place(point) in ("bathroom", "laundry", "garage", "hall", "outdoor")),
-    "wire-too-small": _breakers, "receptacle-rating": _outlets(lambda house, point: True),
+    "wire-too-small": lambda house: (circuit.breaker for circuit in house.job.circuits if circuit.wire or circuit.work != "existing"), "receptacle-rating": _outlets(lambda house, point: "rating" in point.device or _asked(house, point)),
     "multiwire-handles": _shared, "multiwire-leg": _shared,
-    "box-fill": _points(lambda house, point: boxed(point) or point.fill),
-    "tamper-resistant": _outlets(lambda house, point: (house.amps(point) or 0) <= 20),
-    "directory": _breakers, "torque": _points(lambda house, point: point.kind.opens),
+    "box-fill": _points(lambda house, point: point.fill or boxed(point) and _asked(house, point)),
+    "tamper-resistant": _outlets(lambda house, point: (house.amps(point) or 0) <= 20 and (point.marks is not None or _asked(house, point))),
+    "directory": _breakers, "torque": lambda house: (*_breakers(house), *(point.id for point in house.points if point.kind.opens)),
     "garage-bays": _in("garage"), "lights": _points(lambda house, point: house.place(point) in (*LIT, *LIVED_IN, "outdoor")),
     "gfci-crawl-light": _points(in_crawl_space),
     "bonded-once": lambda house: (panel.id for panel in house.job.panels if panel.fed_from),

@@ -65,7 +65,7 @@ RULES = (
     Rule("tamper-resistant", 22, "15 and 20 A receptacles are tamper-resistant; outdoors weather-resistant under an in-use cover",
          {2014: "406.12, 406.9(B)"}, "fix", ("marks",), outlets.marks),
     Rule("directory", 23, "the panel's directory tells every circuit apart by its purpose", {2014: "408.4(A)"}, "fix", ("serves",), circuits.directory),
-    Rule("torque", 24, "the terminals of protective devices: to what figure they were tightened, and with which tool, is written", {2017: "110.14(D)"}, "know", ("device",), outlets.torque),
+    Rule("torque", 24, "the terminals of breakers and of devices that open: to what figure they were tightened, and with which tool, is written", {2017: "110.14(D)"}, "know", ("device",), outlets.torque),
     Rule("alarm-power", 25, "no switch and no GFCI takes the power of an alarm", {2014: "NFPA 72, 210.12"}, "fix", ("use", "switched_by"),
          outlets.alarms, sure=False),
     Rule("garage-bays", 26, "each vehicle bay of a garage has a receptacle", {2017: "210.52(G)(1)"}, "know", ("place", "bays"), rooms.garage_bays,

@@ -93,3 +93,29 @@ def test_a_remedy_for_a_shared_neutral_says_from_where_on_one_pole_will_do(tmp_p
     assert says["K5",].endswith("Circuit 5 shares its neutral: a breaker there is two-pole, listed for a shared neutral. Behind K5, where the neutrals "
                                 "part, a device of one pole will do.")
     assert says["K7",].endswith("Circuit 7 shares its neutral: a breaker there is two-pole, listed for a shared neutral.")
+
+
+def test_doors_that_are_drawn_to_the_outdoors_are_named(tmp_path: Path) -> None:
+    """Not those to a room, and not one for vehicles (210.70(A), from memory)."""
+    written = yaml.load((CASES / "code" / "lights.door.silent.yaml").read_text("utf-8"), Loader=yaml.BaseLoader)
+    [attic, doors] = of_rule(proof_of(tmp_path / "job", written, 2020), "lights").beyond
+    assert attic.why == "circuit 7 says `Attic light`, and no light on it is on the map"
+    assert doors.why == ("drawn are doors to no room of the map, Garage to side yard, and rooms that are not drawn may have more; look whether each "
+                         "has a light: on the map is L2 (spot L2)")
+
+
+def test_what_a_smaller_breaker_makes_too_large_is_told(tmp_path: Path) -> None:
+    """A 20 A receptacle on what becomes a 15 A circuit: 210.21(B), as reported."""
+    circuit = {"number": "1", "work": "existing", "breaker": {"id": "B1", "space": "1", "amps": "20", "type": "standard"}, "wire": {"awg": "14", "metal": "copper"},
+               "points": [{"id": "T2", "is": "gfci receptacle", "fed_from": "B1", "device": {"rating": "20 A 125 V"}}, {"id": "T3", "is": "receptacle", "fed_from": "T2 load"}]}
+    [told] = of_rule(proof_of(tmp_path / "job", {"circuits": [circuit]}, 2020), "wire-too-small").against
+    assert told.do.endswith("put a 15 A breaker in. Then T2 is too large for it (210.21(B)): put in 15 A.")
+
+
+def test_existing_wiring_of_which_a_key_is_not_written_is_not_counted_as_judged(tmp_path: Path) -> None:
+    """Of an old box nothing is asked, and nothing of the new ones is written: the rule was judged nowhere."""
+    circuit = {"number": "1", "work": "new", "breaker": {"id": "B1", "space": "1", "amps": "15", "type": "standard"},
+               "points": [{"id": "E1", "is": "receptacle", "fed_from": "B1", "work": "existing"}, {"id": "E2", "is": "receptacle", "fed_from": "E1"}]}
+    proof = proof_of(tmp_path / "job", {"circuits": [circuit]}, 2020)
+    for name in ("box-fill", "receptacle-rating", "tamper-resistant"):
+        assert of_rule(proof, name).nowhere and of_rule(proof, name).concerns == {"E2"}, name
