@@ -19,6 +19,7 @@ from ...protection.rules.code.shock import first_asking
 from ...protection.rules.code.table import BY_NAME
 from ...protection.say import both, place
 from ..desk import Desk
+from ..site.panel import panel_power
 from ..site.service import device_record, kind_name
 from ..site.visits import visit_records
 from .records import InspectorSheet
@@ -67,8 +68,7 @@ def _facts(desk: Desk, book: Book) -> Iterator[tuple[str, str]]:
     if amendments := [*filter(None, [file.code.amendments]), *(_amendment(change, book) for change in book.changes)]:
         yield text("inspector.amendments"), " ".join(amendments)
     for panel in desk.job.panels:
-        power = [text("print.supplied_by", space=desk.job.breaker[panel.fed_from].space, at=desk.panel_of(panel.fed_from).at)] if panel.fed_from else []
-        power += [text("print.also_supplied_by", source=desk.words.get(f"answer.sources.{one}")) for one in panel.also_supplied_by]
+        power = list(panel_power(desk, panel))
         if panel.main:
             size = f"{panel.main.amps:g} A" if panel.main.amps else text("inspector.unsaid")
             power.append(text("inspector.main", size=size, at=panel.main.at or text("inspector.in_it")))
