@@ -27,7 +27,7 @@ DEFAULT_REMINDERS = ReminderRule(DAY_RULES["first saturday"], time(9, 0))
 _CODE = Keys("`code`", Code, Key("book", text), Key("edition", text), Key("amendments", amendments_text))
 _REMINDERS = Keys("`reminders`", ReminderRule, Key("day"), Key("at"))
 _CONTRACTOR = Keys("`contractor`", None, *map(Key, ("firm", "name", "phone", "email", "web", "licence", "license", "permit",
-                                                    "inspected", "tester", "address")), free=True)
+                                                    "inspected", "warranty", "tester", "address")), free=True)
 _HOME = Keys("`home`", None, Key("name"), Key("address"), Key("emergency"), free=True)
 _PRIVATE = Keys("`private`", None, free=True)
 

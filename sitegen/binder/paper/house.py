@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from ..answer.lists import in_a_row
 from ..desk import Desk
+from ..site.service import dated
 from .records import House
 
 NOT_HANDED_ON = ("tester",)     # of the contractor's entries: what the owner has no use for
@@ -18,7 +19,7 @@ def this_house(desk: Desk) -> House:
 def _facts(desk: Desk) -> Iterator[tuple[str, str]]:
     file, words = desk.job.file, desk.words
     names = words.get("inspector.contractor")     # a key of the contractor's own stands as written
-    yield from ((names.get(key, key), value) for key, value in file.contractor.items() if key not in NOT_HANDED_ON)
+    yield from ((names.get(key, key), dated(desk, value)) for key, value in file.contractor.items() if key not in NOT_HANDED_ON)
     if file.handover:
         yield words.text("print.handover"), words.day(file.handover)
     for visit in desk.job.visits:

@@ -81,11 +81,12 @@ def device_record(desk: Desk, device: str) -> DeviceRecord:
 def _details(desk: Desk, device: str, known: Mapping[str, str], amps: str = "") -> str:
     """What stands on it, and to what its terminals were tightened; a key of the contractor's own stands as written."""
     says = desk.words.get("service.plate")
-    plate = ", ".join(filter(None, (amps, *(f"{says.get(key, key)} {_dated(desk, value)}".strip() for key, value in known.items()))))
+    plate = ", ".join(filter(None, (amps, *(f"{says.get(key, key)} {dated(desk, value)}".strip() for key, value in known.items()))))
     return ". ".join(filter(None, (plate, also_in_neutral(desk, device))))
 
 
-def _dated(desk: Desk, value: str) -> str:
+def dated(desk: Desk, value: str) -> str:
+    """A value that is a day, in words."""
     try:
         return desk.words.day(date.fromisoformat(value))
     except ValueError:
