@@ -8,6 +8,7 @@ import pytest
 from house import ROOT, body, report_of, small_job
 
 from sitegen.binder.answer.answer import device_answer, outlet_answer
+from sitegen.binder.answer.places import is_vital
 from sitegen.binder.compose import compose
 from sitegen.binder.desk import Desk
 from sitegen.binder.months import monthly_test
@@ -132,3 +133,36 @@ def test_rain_is_asked_for_where_it_can_get_in():
     asked = {id for id in desk.tree.devices if device_answer(desk, id, "").wet}
     asked |= {id for id in desk.tree.outlets if not desk.tree.kind(id).opens and outlet_answer(desk, id).wet}
     assert asked == {"A1", "Y1", "Y2"}
+
+
+def test_what_the_house_has_is_said_where_it_matters(tmp_path):
+    """A generator, aluminum wires, an outlet without a ground: on the pages concerned and on no other."""
+    job = small_job(tmp_path / "job", ("protection_map.yaml", '"Garage, by the side door"}', '"Garage, by the side door", also_supplied_by: [generator]}'),
+                    ("protection_map.yaml", "serves: Counter", "serves: Counter\n    wire: {awg: 10, metal: aluminum}"),
+                    ("protection_map.yaml", "at: by the door, fed_from: K3 load", "at: by the door, fed_from: K3 load, grounded: false"))
+    binder = compose(report_of(job), open_theme().words("en"))
+    pages = {page.path.split("/")[1]: page.data for page in binder.pages if page.template == "place.html.j2"}
+    for id in ("K4", "L1"):
+        assert "A generator runs outdoors, 20 ft from the house." in pages[id].answer.hints
+    assert "the main switch, generator" in binder.frame.main
+    aluminum = {id for id, page in pages.items() if any("Aluminum" in hint for hint in page.answer.hints)}
+    assert {"K1", "K4", "D1", "B5"} <= aluminum and not {"L1", "DW", "F1"} & aluminum
+    ungrounded = {id for id, page in pages.items() if any("No ground here." in text.plain for text in page.guard)}
+    assert ungrounded == {"K4"}
+    assert all("It does not look like this? It was changed. Call." in page.answer.hints for page in pages.values())
+
+
+@pytest.mark.parametrize("use, vital", [("can opener", False), ("garage door opener", True), ("furnace", True), ("CPAP", True), ("well", True),
+                                        ("sump", True), ("ventilator", True), ("boiler", True), ("fish tank", True), ("toaster", False)])
+def test_what_must_not_stay_off(tmp_path, use, vital):
+    job = small_job(tmp_path / "job", ("protection_map.yaml", "use: dishwasher", f"use: {use}"))
+    assert is_vital(Desk(report_of(job), open_theme().words("en")), "DW") == vital
+
+
+def test_where_the_main_switch_is_stands_only_where_the_record_says_so(tmp_path):
+    here = '"Garage, by the side door", main: {at: %s}}'
+    for number, (written, says) in enumerate([("here", "the breaker marked MAIN (Garage, by the side door)"),
+                                              ("outdoors beside the meter", "the main switch (outdoors beside the meter)"), (None, "the main switch")]):
+        change = [("protection_map.yaml", '"Garage, by the side door"}', here % written)] if written else []
+        job = small_job(tmp_path / str(number), *change)
+        assert compose(report_of(job), open_theme().words("en")).frame.main == says
