@@ -20,7 +20,7 @@ from .wall import strip_picture
 # narrower (about 1.1, from memory).
 SAFETY = {"regular": 1.27, "bold": 1.35}
 _BASELINE = 0.35 * TEXT      # below the middle of a line of words
-_CORNERS = {"tag main": 4, "here": 7, "thing": 2}
+_CORNERS = {"tag main": 4, "here": 7, "thing": 2, "cell": 2, "cell marked": 2}
 _BUTTONS = {"outlet": 0, "buttons": 2, "plate": 2, "fixed": 0}
 
 
