@@ -11,7 +11,6 @@ from ..desk import Desk
 from ..desk.words import Words
 from ..months import testing_order
 from ..round import monthly_round
-from ..site.circuit import circuit_sheet
 from ..site.pages import cautions
 from ..site.records import Page, Places
 from ..site.service import service_index
@@ -23,13 +22,14 @@ from .inspector import inspector_sheet
 from .log import log
 from .outlets import targets
 from .records import DeviceSheet, PrintBinder
+from .service import circuit_leaf, rounds
 from .visit import visit_sheets
 from .where import bare, only_panel
 
 # Running head -> the word it shows.
 HEADS = {"contents": "print.title", "house": "house.title", "own": "print.own", "directory": "print.directory", "breakers": "print.breakers",
          "monthly": "round.title", "log": "print.log", "cautions": "cautions.title", "notes": "print.notes",
-         "private": "print.for_you", "service": "service.title", "circuits": "service.circuits_heading",
+         "private": "print.for_you", "service": "service.title", "circuits": "service.circuits_heading", "tests": "service.tests_heading",
          "large": "print.large_title"}
 
 
@@ -55,7 +55,7 @@ def print_binder(desk: Desk, places: Places) -> PrintBinder:
                        stop_rules(desk), breaker_rules(desk), sheets, breakers,
                        this_house(desk), tuple(directory(desk, panel) for panel in job.panels),
                        monthly_round(desk), log(desk), cautions(desk), job.notes, service_index(desk),
-                       tuple(circuit_sheet(desk, circuit) for circuit in desk.by_space()), private(desk))
+                       tuple(circuit_leaf(desk, circuit) for circuit in desk.by_space()), rounds(desk), private(desk))
 
 
 def heads(words: Words, sheets: tuple[DeviceSheet, ...]) -> tuple[tuple[str, str], ...]:

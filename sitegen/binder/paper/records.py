@@ -137,6 +137,17 @@ class House:
 
 
 @dataclass(frozen=True, slots=True)
+class CircuitLeaf:
+    """A circuit's map, and what stands on the page that faces it. Lines have a name and what is said of it."""
+
+    sheet: CircuitSheet
+    about: str
+    live: tuple[tuple[str, str], ...]      # a device, what it opens and what stays live with it out
+    points: tuple[tuple[str, str], ...]    # a point, where a GFCI was shown for it, and notes
+    tests: tuple[tuple[str, str], ...]     # a test of its own; rounds stand apart
+
+
+@dataclass(frozen=True, slots=True)
 class PrintBinder:
     """Everything on paper."""
 
@@ -157,5 +168,6 @@ class PrintBinder:
     cautions: tuple[Caution, ...]
     notes: tuple[Note, ...]
     index: ServiceIndex
-    circuits: tuple[CircuitSheet, ...]
+    circuits: tuple[CircuitLeaf, ...]
+    rounds: tuple[tuple[str, str], ...]
     private: tuple[tuple[str, str], ...]

@@ -75,9 +75,7 @@ def circuit_sheet(desk: Desk, circuit: Circuit) -> CircuitSheet:
     ids = {id for id, _ in points} | {circuit.breaker}
     ids |= {done.id for visit in desk.job.visits for done in visit.done
             if done.what == "removed" and done.was and done.was.source in ids}
-    tests = tuple(test_row(words, row, _again(desk, row), _void(desk, row, ids), len({*desk.evidence.rest(row)} - {*row.went_dead}))
-                  for row in reversed(desk.evidence.record)
-                  if ids & {*row.at, *row.tripped} or ids & set(row.went_dead))
+    tests = tuple(told_row(desk, row, ids) for row in tests_of(desk, ids))
     return CircuitSheet(circuit.key, circuit_name(desk, circuit), _facts(desk, circuit),
                         tuple(_feed_row(desk, id, depth) for id, depth in points), tests,
                         _head(desk, circuit, ids), circuit.panel, notices(desk, circuit.breaker),
@@ -231,6 +229,15 @@ def _shown(desk: Desk, id: str, device: str) -> str:
     ways += ["round"] if evidence.company and evidence.company.shown(id, device) is not None and not ways else []
     how = " + ".join(desk.words.text(f"service.shown_by.{way}") for way in ways)
     return desk.words.text("service.shown", device=device, how=how, day=desk.words.day(row.date) if row else "")
+
+
+def tests_of(desk: Desk, ids: Collection[str]) -> tuple[TripTest, ...]:
+    """The rows that speak of one of these, the newest first."""
+    return tuple(row for row in reversed(desk.evidence.record) if {*row.at, *row.tripped, *row.went_dead} & set(ids))
+
+
+def told_row(desk: Desk, row: TripTest, ids: Collection[str]) -> TestRow:
+    return test_row(desk.words, row, _again(desk, row), _void(desk, row, ids), len({*desk.evidence.rest(row)} - {*row.went_dead}))
 
 
 def test_row(words: Words, row: TripTest, again: date | None = None, void: str = "", rest_of: int = 0) -> TestRow:

@@ -12,7 +12,7 @@ from .one_line import Group, Metrics, Sheet, across, upright
 from .shapes import LINE, WIDE, Area, Line, Shape, Word
 from .svg import SAFETY, measure
 
-PAPER = 9.0          # pt, the size of words on paper; its typeface comes with the page
+PAPER = 8.0          # pt, the size of words on paper; its typeface comes with the page
 HIGHEST = 660.0      # pt of a drawing on paper in one piece: less than a page of either paper
 _SLACK = 1.01        # what a browser's rounding may add to that
 
@@ -44,7 +44,7 @@ def _cut(word: str, weight: str, dots: float) -> list[str]:
 
 
 PHONE = Metrics(WIDE, 24.0, 22.0, LINE, measure, _wrap(lambda bold: 0.14 * SAFETY["bold" if bold else "regular"]))
-SHEET = Metrics(498.0, 18.0, 13.0, 10.8, on_paper, _wrap(lambda bold: PAPER / 100 * _SLACK))
+SHEET = Metrics(498.0, 17.0, 12.0, 9.5, on_paper, _wrap(lambda bold: PAPER / 100 * _SLACK))
 
 
 def one_line_svg(drawing: OneLine, to: Callable[[str], str] | None = None) -> Markup:

@@ -1,0 +1,59 @@
+"""Takes the circuits of the service record; gives the spreads: which of them share a page of maps, with their tests on the page facing it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+
+from ...binder.paper.records import CircuitLeaf
+from ..drawing.one_line import across
+from ..drawing.one_line_svg import SHEET
+from .blocks import high
+from .sizes import Paper
+
+_BAR, _MARGIN = 21.0, 3.0      # pt: a circuit's title with the air around it; what stands around its drawing
+
+Size = tuple[float, float]     # pt, on the page of maps and on the one that faces it
+
+
+@dataclass(frozen=True, slots=True)
+class Spread:
+    circuits: tuple[CircuitLeaf, ...]
+
+
+def spreads(circuits: Sequence[CircuitLeaf], paper: Paper) -> tuple[Spread, ...]:
+    """As few as taking the largest first gives, by any measure of large; on each in the order of the panel. A circuit that is
+    higher than a page has pages of its own."""
+    room = paper.high - paper.draft - high(paper.text("service.line.legend"), *_type(paper), paper.wide) - 10
+    sizes = [(_map(one, paper), _facing(one, paper)) for one in circuits]
+    measures: tuple[Callable[[Size], float], ...] = (max, sum, lambda size: size[0], lambda size: size[1])
+    dealt = min((_dealt(sizes, room, measure) for measure in measures), key=len)
+    return tuple(Spread(tuple(circuits[at] for at in here)) for here in dealt)
+
+
+def _dealt(sizes: Sequence[Size], room: float, measure: Callable[[Size], float]) -> list[list[int]]:
+    found: list[tuple[list[float], list[int]]] = []      # what is left on the two pages, and what is on them
+    for at in sorted(range(len(sizes)), key=lambda at: (-measure(sizes[at]), at)):
+        fits = (one for one in found if all(size <= left for size, left in zip(sizes[at], one[0])))
+        free, here = next(fits, None) or ([room, room], [])
+        if not here:
+            found.append((free, here))
+        free[:] = [left - size for size, left in zip(sizes[at], free)]
+        here.append(at)
+    return sorted(sorted(here) for _, here in found)
+
+
+def _type(paper: Paper) -> tuple[float, float]:
+    return paper.sizes["record"], paper.sizes["record-apart"]
+
+
+def _map(leaf: CircuitLeaf, paper: Paper) -> float:
+    return _BAR + _MARGIN + across(leaf.sheet.drawing, SHEET).high
+
+
+def _facing(leaf: CircuitLeaf, paper: Paper) -> float:
+    return _BAR + _lines((f"{name}n  {says}" for name, says in (("", leaf.about), *leaf.live, *leaf.points, *leaf.tests)), paper)
+
+
+def _lines(texts: Iterable[str], paper: Paper) -> float:
+    return sum(high(text, *_type(paper), paper.wide) + paper.sizes["record-air"] for text in texts)
