@@ -13,7 +13,7 @@ from .back import Back, back_side
 from .blocks import high, pack
 from .fold import Folded, folded_sheets
 from .front import Side, front_side, large_is_tight
-from .record import Spread, spreads
+from .record import Spread, pages_before, spreads
 from .sizes import Paper
 
 
@@ -29,6 +29,7 @@ class Leaves:
     panel_backs: tuple[bool, ...]       # one a panel: an empty side follows its sheet, so that it can hang
     large_tight: tuple[bool, ...]       # one a device: its large print in the smaller of two types
     spreads: tuple[Spread, ...]         # of the service record
+    own_page: bool                      # one for own notes before the record, so that its maps stand on left-hand pages
 
 
 def lay_out(data: PrintBinder, paper: Paper) -> Leaves:
@@ -40,7 +41,8 @@ def lay_out(data: PrintBinder, paper: Paper) -> Leaves:
     pages = tuple(first + sum(back.pages for back in backs[:index]) for index in range(len(backs)))
     return Leaves(folded, sides, backs, pages, _private_pages(data, paper),
                   tuple(_hang_pages(one, paper) % 2 == 1 for one in data.directories),
-                  tuple(large_is_tight(sheet, paper) for sheet in (*data.sheets, *data.breakers)), spreads(data.circuits, paper))
+                  tuple(large_is_tight(sheet, paper) for sheet in (*data.sheets, *data.breakers)), spreads(data.circuits, paper),
+                  pages_before(data, paper) % 2 == 0)
 
 
 def _private_pages(data: PrintBinder, paper: Paper) -> tuple[tuple[tuple[str, str], ...], ...]:

@@ -249,34 +249,37 @@ def test_no_page_is_without_words_and_every_one_has_its_number(paper):
             assert f"{number} / {len(paper.texts)}" in text, number
 
 
-def test_no_heading_stands_at_the_foot_of_a_page(paper):
-    """The title of a circuit has its facts and the first row of its table below it."""
-    words = paper.words
-    for circuit in paper.data.circuits:
-        head = f"{circuit.title} {words.text('service.serves')} "
-        found = [text for text in paper.texts if head in text]
-        assert len(found) == 1 and squeezed(circuit.facts[0][1]) in squeezed(found[0]), circuit.title
-        if circuit.rows:
-            feeds = f"{words.text('service.order_heading')} {words.text('service.columns.point')}"
-            below = found[0].partition(head)[2].partition(feeds)[2]
-            assert re.search(rf"\b{circuit.rows[0].id}\b", below), circuit.title
+def test_the_service_record_takes_ten_pages_at_most(paper):
+    """The list of the house and its rounds, then the maps of circuits and what was tested there; with all before it at most forty."""
+    [first] = [number for number, text in enumerate(paper.texts, 1) if squeezed(paper.words.text("service.devices_heading")) in squeezed(text)]
+    assert len(paper.texts) - first + 1 == 2 + 2 * len(paper.layout.spreads) <= 10 and len(paper.texts) <= 40
 
 
-def test_no_table_of_a_circuit_is_split(paper):
-    """A page begins with a repeated head only below a page that its table has to itself: no page could hold it whole."""
-    words, circuits = paper.words, paper.words.text("service.circuits_heading")
-    foot = re.compile(r"\d+ / \d+ .*?\(203\) 555-0147 (.*)")       # poppler gives head and foot of a page first
-    heads = [" ".join(words.text(f"service.{name}") for name in names)
-             for names in (("columns.point", "columns.kind", "columns.place"),
-                           ("row_columns.date", "row_columns.outlet", "row_columns.pressed"))]
-    tops = [foot.search(text)[1] for text in paper.texts if f" {circuits} " in text]
-    assert sum(top.startswith(circuits) for top in tops) == 1
-    assert any(top.startswith(f"{one.title} ") for top in tops for one in paper.data.circuits)
-    for before, top in zip(tops, tops[1:]):
-        if top.startswith(tuple(heads)):
-            feeds = before.startswith(tuple(f"{one.title} " for one in paper.data.circuits)) and heads[1] not in before
-            tests = before.startswith((words.text("service.rows_heading"), heads[1])) and heads[0] not in before
-            assert (feeds or tests) and before.count(heads[0]) + before.count(heads[1]) == 1, top[:80]
+def test_the_map_of_a_circuit_faces_what_was_tested_there(paper):
+    """On a left-hand page every point of its drawing; on the right-hand page beside it every test of its own, what stays live with
+    each device out, and what is known of each point."""
+    told = [one for spread in paper.layout.spreads for one in spread.circuits]
+    assert sorted(one.sheet.title for one in told) == sorted(one.sheet.title for one in paper.data.circuits)
+    texts = [squeezed(text) for text in paper.texts]
+    for one in told:
+        head = squeezed(f"{one.sheet.title} {one.sheet.head}")
+        [left] = [number for number, text in enumerate(texts, 1) if head in text]
+        assert left % 2 == 0, (one.sheet.title, left)
+        assert all(squeezed(word) in texts[left - 1] for node in one.sheet.drawing.nodes for word in (node.id, node.what))
+        facing = texts[left]
+        assert squeezed(f"{one.sheet.title} {one.sheet.facts[0][1]}") in facing
+        for name, says in (("", one.about), *one.live, *one.points, *one.tests):
+            assert squeezed(f"{name} {says}") in facing, (one.sheet.title, name)
+
+
+def test_every_row_of_the_trip_tests_stands_in_the_record_on_paper(paper):
+    """A round once; a press on the page of each circuit that it speaks of."""
+    job = read_job(ROOT / "example_job")
+    lines = [name for one in paper.data.circuits for name, _ in one.tests] + [name for name, _ in paper.data.rounds]
+    assert {f"{row.date.isoformat()} {' '.join(row.at)}" for row in job.tests} <= set(lines)
+    assert len(paper.data.rounds) == sum(bool(row.together) for row in job.tests)
+    last = squeezed(paper.texts[-1 - 2 * len(paper.layout.spreads)] + paper.texts[-2 - 2 * len(paper.layout.spreads)])
+    assert all(squeezed(f"{name} {says}") in last for name, says in paper.data.rounds)
 
 
 def test_private_notes_and_directory_have_leaves_of_their_own(paper):
@@ -349,16 +352,16 @@ def inside(box, other, slack: float) -> bool:
 
 
 def test_type_is_never_too_small(sheets, chromium):
-    """In points, of every word: 9 anywhere, 11 on fronts and in cases, 14 on the folded sheet with its ids at 24, 18 in large print."""
+    """In points, of every word: 9 anywhere, 8 in the electrician's record, 11 on fronts and in cases, 14 on the folded sheet with its ids at 24, 18 in large print."""
     script = """() => { const found = [];
         const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
         while (walk.nextNode()) { const at = walk.currentNode.parentElement;
             if (!walk.currentNode.data.trim() || at.closest('svg')) continue;
-            const place = at.closest('.fold') ? (at.matches('.tag') ? 'id' : 'fold') : at.closest('.large') ? 'large'
+            const place = at.closest('.for-trade') ? 'trade' : at.closest('.fold') ? (at.matches('.tag') ? 'id' : 'fold') : at.closest('.large') ? 'large'
                 : at.closest('.case') ? 'case' : at.closest('.front') && !at.closest('.corner, .row, .others') ? 'front' : 'any';
             found.push([place, parseFloat(getComputedStyle(at).fontSize) * .75, walk.currentNode.data]); }
         return found; }"""
-    least = {"any": 9, "front": 11, "case": 11, "fold": 14, "id": 24, "large": 18}
+    least = {"any": 9, "trade": 8, "front": 11, "case": 11, "fold": 14, "id": 24, "large": 18}
     seen = set()
     for path in (path for one in sheets.values() for path in (one.html, one.large)):
         page = chromium.new_page()
