@@ -45,8 +45,8 @@ def _dealt(sizes: Sequence[Size], room: float, measure: Callable[[Size], float])
 
 
 def pages_before(data: PrintBinder, paper: Paper) -> int:
-    """How many pages stand between the last leaf, which ends on an even one, and the first spread: the round, two of the log, the
-    cautions, the contractor's own, the list of the record. What flows is counted by its text alone; where a browser takes a page
+    """How many pages stand between the last leaf, which ends on an even one, and the first spread: the round, two of the log, a leaf a
+    panel, the cautions, the contractor's own, the list of the record. What flows is counted by its text alone; where a browser takes a page
     more, the maps stand on the right and their tests on the back."""
     text, apart = paper.sizes["text"], paper.sizes["apart"]
     notes = sum(40 + sum(4 + high(line, text, apart, paper.wide - 12) for line in note.text.splitlines() if line.strip()) for note in data.notes)
@@ -55,7 +55,7 @@ def pages_before(data: PrintBinder, paper: Paper) -> int:
     said = [*index.left, *(text for one in index.visits for text in (*(value for _, value in one.facts), *one.done, *one.readings, *one.left))]
     listed = 230 + rows + 60 * len(index.visits) + sum(high(line, 9.5, 1.18, paper.wide) + 2 for line in said) \
         + _lines((f"{name} {says}" for name, says in data.rounds), paper)
-    return 4 + math.ceil(notes / paper.high) + math.ceil(listed / paper.high)
+    return 4 + len(data.directories) + math.ceil(notes / paper.high) + math.ceil(listed / paper.high)
 
 
 def _type(paper: Paper) -> tuple[float, float]:
