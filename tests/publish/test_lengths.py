@@ -1,0 +1,79 @@
+"""How long the pages are on a phone, and what the first screen of a desk holds, in a real browser, in every language."""
+
+import json
+from statistics import median
+
+import pytest
+
+pytestmark = pytest.mark.browser
+
+STARTS = {"en": "index.html", "es": "other-languages/es/index.html"}
+HIGH = "document.documentElement.scrollHeight"
+
+
+def place_pages(bound, language: str) -> list[str]:
+    """The page of every outlet and device."""
+    listed = json.loads((bound / "binder.json").read_text())
+    ids = dict.fromkeys(row["id"] for row in (*listed["devices"], *listed["outlets"]))
+    return [f"{id}/{'' if language == 'en' else language + '/'}index.html" for id in ids]
+
+
+@pytest.mark.parametrize("language, most", [("en", 2600), ("es", 3000)])
+def test_pages_are_short_on_a_phone(bound, chromium, language, most):
+    """At 360 px in DejaVu Sans, about a sixth wider than a phone's own typeface: half of the pages of outlets and devices end
+    within `most` px, the start page within 3,000, the monthly round within 2,500, none beyond 5,000."""
+    page = chromium.new_page(viewport={"width": 360, "height": 640})
+
+    def high(path: str) -> int:
+        page.goto((bound / "site" / path).as_uri())
+        return page.evaluate(HIGH)
+
+    further = "" if language == "en" else f"{language}/"
+    heights = [high(path) for path in place_pages(bound, language)]
+    assert median(heights) < most and max(heights) < 5000, (median(heights), max(heights))
+    assert high(STARTS[language]) < 3000
+    assert high(f"monthly-test/{further}index.html") < 2500
+    page.close()
+
+
+@pytest.mark.parametrize("width, high", [(360, 640), (390, 844), (768, 1024), (1280, 900)])
+def test_both_numbers_are_keys_on_the_first_screen_at_every_width(bound, chromium, width, high):
+    """The electrician and 911, each 48 px high; on a wide screen the electrician's number can be read; nothing runs off the side;
+    at most one black rule a page."""
+    page = chromium.new_page(viewport={"width": width, "height": high})
+    languages = [(path, language) for language in STARTS for path in (STARTS[language], *place_pages(bound, language)[::4])]
+    for path, language in (*languages, ("breaker-panels/P1/index.html", "en"), ("stopped-together/es/index.html", "es")):
+        page.goto((bound / "site" / path).as_uri())
+        keys = [key.bounding_box() for key in page.locator(".stop .call").all()]
+        assert len(keys) == 2 and all(key["height"] >= 48 and key["y"] + key["height"] <= high for key in keys), path
+        assert page.locator(".stop .number").is_visible() == (width >= 768), path
+        assert page.evaluate("document.documentElement.scrollWidth") <= width, path
+        thick = page.evaluate("[...document.querySelectorAll('section')].filter(e => parseFloat(getComputedStyle(e).borderTopWidth) > 2).length")
+        assert thick <= 1, path
+    page.close()
+
+
+@pytest.mark.parametrize("scripted", [True, False])
+@pytest.mark.parametrize("language", STARTS)
+def test_a_desk_shows_the_doors_and_every_room_on_one_screen(bound, chromium, language, scripted):
+    context = chromium.new_context(viewport={"width": 1280, "height": 900}, java_script_enabled=scripted)
+    page = context.new_page()
+    page.goto((bound / "site" / STARTS[language]).as_uri())
+    outlets = json.loads((bound / "binder.json").read_text())["outlets"]
+    links = [link.bounding_box() for link in page.locator(".room-group a").all()]
+    assert len(links) == len(outlets) and all(box and box["y"] + box["height"] <= 900 for box in links)
+    assert all(box["x"] > 400 for box in links) and all(way.bounding_box()["x"] < 400 for way in page.locator(".way").all())
+    context.close()
+
+
+def test_the_kitchen_comes_first_and_a_panel_is_one_tap_from_the_start(bound, chromium):
+    page = chromium.new_page(viewport={"width": 360, "height": 640})
+    page.goto((bound / "site" / "index.html").as_uri())
+    assert page.locator(".room-group h3").first.inner_text() == "Kitchen" and page.locator(".way").count() == 3
+    page.click(".way a[href*='breaker-panels/P1/']")
+    spaces = page.locator(".panel-face li a").all()
+    assert len(spaces) == 14 and page.locator(".panel-face li p").count() == 2 and "MAIN" in page.locator(".panel-face .main").inner_text()
+    assert all(space.bounding_box()["height"] >= 48 for space in spaces)
+    page.click(".panel-face a:has-text('Refrigerator')")
+    page.wait_for_url("**/B9/index.html")
+    page.close()
