@@ -8,7 +8,7 @@ from math import ceil
 
 from ..protection.rounds.monthly import not_pressed, visits
 from .answer.lists import flatten, turns_off
-from .answer.places import at_of, is_vital, spot, used_for
+from .answer.places import at_of, is_vital, space, spot, used_for
 from .desk import Desk
 from .desk.once import once
 from .desk.words import Rich
@@ -70,7 +70,7 @@ def minutes(desk: Desk) -> int:
     breakers = sum(len(group.breakers) for group in groups)
     buttons = sum(id not in held and id not in desk.job.breaker for id in desk.tree.devices)
     rooms = sum(len({desk.point(id).room for breaker in group.breakers for id in desk.tree.goes_dead(breaker)}) for group in groups)
-    return STEP * ceil((A_BUTTON * buttons + A_BREAKER * breakers + A_ROOM * rooms) / STEP)
+    return STEP * max(1, ceil((A_BUTTON * buttons + A_BREAKER * breakers + A_ROOM * rooms) / STEP))
 
 
 def press(desk: Desk, id: str) -> Press:
@@ -78,7 +78,7 @@ def press(desk: Desk, id: str) -> Press:
     if not breaker:
         return Press(id, id, f"{here.room}, {here.at}", _seen(desk, id, "round.way"))
     feeds = "; ".join(circuit.serves for circuit in desk.job.circuits if circuit.breaker == id)
-    return Press(id, breaker.space, feeds, _seen(desk, id, "round.watch"))
+    return Press(id, space(desk, id), feeds, _seen(desk, id, "round.watch"))
 
 
 def _seen(desk: Desk, device: str, words: str) -> str:
@@ -110,7 +110,7 @@ def _named(desk: Desk, ids: list[str], others: bool) -> str:
     """Buttons by their ids, breakers by their spaces; all of them, or all others, in a word."""
     words, buttons = desk.words, [id for id in ids if id not in desk.job.breaker]
     every = {id for id in desk.tree.devices if id not in desk.job.breaker} <= set(buttons)
-    spaces = [desk.job.breaker[circuit.breaker].space for circuit in desk.by_space() if circuit.breaker in ids]
+    spaces = [space(desk, circuit.breaker) for circuit in desk.by_space() if circuit.breaker in ids]
     breakers = words.text("round.results.any_other") if others else words.text("round.results.breakers", spaces=words.join(list(dict.fromkeys(spaces))))
     return "; ".join((*([words.text("round.results.any_button") if every else words.join(buttons)] if buttons else []),
                       *([breakers] if spaces else [])))

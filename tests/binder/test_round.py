@@ -92,3 +92,10 @@ def test_medical_equipment_is_not_pressed(tmp_path):
     assert {row.id for row in whole.held} == {"K1", "K3", "B5"} and not {row.id for row in whole.presses} & {"K1", "K3", "B5"}
     [step] = monthly_test(desk, "K3").steps
     assert step.plain == "Medical equipment is on K3. Do not press TEST. Ask its supplier."
+
+
+def test_a_breaker_of_several_panels_is_named_with_its_room():
+    job = read_job(BASE)
+    panels = (*job.panels, replace(job.panels[0], id="P2", at="Shed, by the door", room=None))
+    desk = Desk(examine(replace(job, panels=panels)), open_theme().words("en"))
+    assert "5 (Garage)" in [row.label for row in monthly_round(desk).presses]

@@ -70,6 +70,12 @@ def spots_of(desk: Desk, ids: Iterable[str], room: str) -> str:
     return desk.words.join([one.at if one.room == room else f"{one.room}, {one.at}" for one in points])
 
 
+def space(desk: Desk, breaker: str) -> str:
+    """The number of a breaker, with the room of its panel where there are several."""
+    number = desk.job.breaker[breaker].space
+    return number if len(desk.job.panels) == 1 else f"{number} ({room_and_spot(desk.panel_of(breaker))[0]})"
+
+
 @once
 def place(desk: Desk, id: str) -> str:
     """A point's place as a value: "Kitchen · left of the sink · toaster"."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ..answer.places import space
 from ..desk import Desk
 from ..site.records import Places
 from ..site.visits import concerned, visit_records
@@ -22,5 +23,5 @@ def visit_sheets(desk: Desk, places: Places) -> Iterator[tuple[str, VisitSheet]]
         pages = [places[id] for id in changed]
         sheets[f"visit-{day}" + (f"-{days[day]}" if days[day] > 1 else "")] = VisitSheet(
             record, outlet_rooms(desk, pages), " ".join(id for id in leaves if id not in desk.job.breaker),
-            desk.words.join([desk.job.breaker[id].space for id in leaves if id in desk.job.breaker]))
+            desk.words.join([space(desk, id) for id in leaves if id in desk.job.breaker]))
     yield from sheets.items()

@@ -60,7 +60,7 @@ def _rules(data: PrintBinder, paper: Paper) -> float:
     bullets = (*paper.words.many("fold.try_first", number=paper.frame.emergency), *data.stop_rules, *data.breaker_rules)
     tagged = [any(run.look == "tag" for run in text) for text in bullets]
     width = paper.sizes["fold-wide"] - BULLET
-    return 3 * (_head(paper, "part") + 5) + (_text(paper, data.panel_at, "bold") if data.panel_at else 0) \
+    return 3 * (_head(paper, "part") + 5) + sum(_text(paper, one.at, "bold") for one in data.directories) \
         + sum(_text(paper, text, width=width - 20 * tag) + 1 + 9 * tag for text, tag in zip(bullets, tagged, strict=True))
 
 
