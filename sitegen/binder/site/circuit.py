@@ -16,7 +16,7 @@ from .one_line import OneLine, one_line
 from .live import LiveRow, live_rows, not_told
 from .records import VisitRecord
 from .service import also_in_neutral, circuit_name, device_state, handle_state, kind_name, notices, other_sources
-from .visits import spoken_of, visit_records
+from .visits import measured_at, spoken_of, visit_records
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,7 +154,7 @@ def _feed_row(desk: Desk, id: str, depth: int) -> FeedRow:
     if day := desk.claims.changed(id):
         notes.insert(0, desk.words.text("service.changed", day=desk.words.day(day)))
     return FeedRow(id, depth, kind_name(desk.words, point.kind), place(desk, id).removesuffix("."), _fed(desk, id),
-                   _out(desk, id), _box(desk, id), " ".join(point.switched_by), guard, _reading(desk, id), tuple(notes))
+                   _out(desk, id), _box(desk, id), " ".join(point.switched_by), guard, "; ".join(filter(None, (_reading(desk, id), *measured_at(desk, id)))), tuple(notes))
 
 
 def _fed(desk: Desk, id: str) -> str:

@@ -67,8 +67,19 @@ def _fed_after(desk: Desk, visit: Visit, id: str) -> str:
 
 
 def _measured(desk: Desk, reading: Measured) -> str:
+    return f"{_named(desk, reading.at)}: {_value(desk, reading)}"
+
+
+def _value(desk: Desk, reading: Measured) -> str:
+    """Hot to ground, 210 MΩ, load lifted."""
     value = f"{reading.value:,.12g}".rstrip(".") + " " + desk.words.text(f"visits.units.{reading.unit}")
-    return f"{_named(desk, reading.at)}: {reading.what}, {value}" + (f", {reading.state}" if reading.state else "")
+    return f"{reading.what}, {value}" + (f", {reading.state}" if reading.state else "")
+
+
+def measured_at(desk: Desk, id: str) -> tuple[str, ...]:
+    """What a meter showed here at visits, each value with its own day, the newest first."""
+    return tuple(f"{_value(desk, reading)}, {desk.words.day(visit.date)}" for visit in reversed(desk.job.visits)
+                 for reading in visit.readings if reading.at == id)
 
 
 def touch_of(desk: Desk, visit: Visit) -> Touch:

@@ -202,3 +202,17 @@ def test_words_come_out_no_wider_than_measured_and_meet_nowhere_in_a_browser(rea
             assert not one.meets(other), (a["text"], b["text"])
         assert max(box.right for box in boxes) <= 328 and page.evaluate("document.documentElement.scrollWidth") <= 360
         page.close()
+
+
+@pytest.mark.browser
+def test_a_tap_on_a_point_leads_to_its_row_and_on_a_breaker_to_its_page(bound, chromium):
+    context = chromium.new_context(viewport={"width": 360, "height": 560}, has_touch=True)
+    page = context.new_page()
+    for id in ("D1", "K3"):
+        page.goto((bound / "site" / "service-record" / "P1-5" / "index.html").as_uri())
+        page.tap(f".one-line a[href='#{id}']")
+        page.wait_for_url(f"**#{id}")
+        assert -1 <= page.locator(f"tr[id='{id}']").bounding_box()["y"] < 560
+    page.tap(".one-line a[href$='service-record/B5/index.html']")
+    page.wait_for_url("**/B5/index.html")
+    context.close()

@@ -14,7 +14,7 @@ from ..isolate import symptoms_of
 from ..live import opens, since_2015
 from ..records import VisitRecord
 from ..service import circuit_name, device_state, handle_state, kind_name, notices
-from ..visits import visit_records
+from ..visits import measured_at, visit_records
 
 _TOLD = ("make", "model", "class", "rating", "date code", "torque")     # of `device`, in this order
 
@@ -65,9 +65,7 @@ def _facts(desk: Desk, id: str) -> tuple[tuple[str, str], ...]:
     if breaker:
         facts.append(("handle", handle_state(desk, id)))
     facts.append(("opens", opens(desk, id)))
-    measured = [f"{value}, {words.day(visit.date)}" for visit in desk.job.visits for reading in visit.readings if reading.at == id
-                for value in (f"{reading.what}, {reading.value:g} {words.text(f'visits.units.{reading.unit}')}",)]
-    if measured:
+    if measured := measured_at(desk, id):
         facts.append(("measured", "; ".join(measured)))
     note = point.note if point else "; ".join(str(c.note) for c in desk.job.circuits if c.breaker == id and c.note)
     return tuple((words.text(f"service.trade.facts.{name}"), value) for name, value in (*facts, *([("note", str(note))] if note else [])))
