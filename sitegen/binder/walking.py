@@ -7,6 +7,7 @@ to three moved for as long as that saves a doorway.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from functools import cache
 
 from ..job.records import Job
 
@@ -59,6 +60,7 @@ def shortest_walk(ways: Sequence[Way], steps: Steps, start: str | None = None, e
         together.setdefault(begins if begins == ends else number, []).append(number)
     groups = list(together.values())
 
+    @cache      # asked again and again
     def gap(one: int | None, other: int | None) -> int:
         """From the end of one group to the beginning of another; None: from `start`, or to `end`."""
         here = start if one is None else ways[groups[one][0]][1]

@@ -119,6 +119,8 @@ class Evidence:
 
     def voided_test(self, row: TripTest, device: str) -> Touch | None:
         """What came after this row and leaves the device's own TEST in it worth nothing."""
+        if not self.standing.touches:
+            return None
         return self.standing.voided_press(replace(row, outlet=device, pressed="device"))
 
     @cached_property

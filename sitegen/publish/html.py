@@ -82,18 +82,18 @@ def _links(page: Page, edition: Edition, binder: Binder) -> dict[str, Any]:
             "ics": lambda name: f"{page.up}reminders/{below}{name}.ics", "others": others, "up": page.up}
 
 
-@lru_cache(maxsize=4)
-def _any_of(ids: frozenset[str]) -> re.Pattern[str]:
-    return re.compile(rf"(?<![\w-])(?:{'|'.join(sorted(map(re.escape, ids), key=len, reverse=True)) or '(?!)'})(?![\w-])")
+_WORD = re.compile(r"[\w-]+")
 
 
 def _with_links(text: str, rows: Mapping[str, str], page: Page, to: Callable[[str], str]) -> Markup:
     """A text of the service record: every id in it leads to its row."""
     def linked(found: re.Match[str]) -> str:
+        if found[0] not in rows:
+            return found[0]
         folder, _, anchor = rows[found[0]].partition("#")
         return f'<a href="{"" if folder == page.folder else to(folder)}#{anchor}">{found[0]}</a>'
 
-    return Markup(_any_of(frozenset(rows)).sub(linked, str(escape(text))))
+    return Markup(_WORD.sub(linked, str(escape(text))))
 
 
 def _tidy(html: str) -> str:

@@ -51,8 +51,10 @@ class Claims:
     def not_on(self, device: str) -> tuple[str, ...]:
         """Outlets seen live while the device was open, as it is now: what the one before it left on says nothing of it."""
         evidence = self.report.evidence
-        seen = {id: evidence.live_while_open(id, device) for id in self.report.tree.outlets if id not in evidence.contradicted}
-        return tuple(id for id, row in seen.items() if row and not evidence.voided_test(row, device))
+        seen = {outlet: evidence.live_while_open(outlet, device) for outlet in self.report.tree.outlets
+                if outlet not in evidence.contradicted}
+        voided = {id(row) for row in {id(row): row for row in seen.values() if row}.values() if evidence.voided_test(row, device)}
+        return tuple(outlet for outlet, row in seen.items() if row and id(row) not in voided)
 
     def protects(self, device: str) -> tuple[str, ...]:
         """The outlets with which this device makes a proved pair."""

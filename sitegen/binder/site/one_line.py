@@ -5,11 +5,14 @@ publish/drawing/one_line.py lays it out once the widths of the words are known.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
+from types import MappingProxyType
 
 from ...job.records import Circuit, Point, TripTest
 from ...protection.sighting import age
 from ..desk import Desk
+from ..desk.once import once
 from .records import circuit_path, trade_path
 from .service import neutral_with, other_sources
 
@@ -191,8 +194,18 @@ def _facts(desk: Desk, point: Point) -> dict[str, str]:
 def _last_test(desk: Desk, point: Point) -> TripTest | None:
     if point.kind.opens:
         return desk.evidence.own_test(point.id)
-    rows = (s.row for s in desk.evidence.sightings if s.outlet == point.id and s.row.pressed != "none")
-    return max(rows, key=age, default=None)
+    return _last_looks(desk).get(point.id)
+
+
+@once
+def _last_looks(desk: Desk) -> Mapping[str, TripTest]:
+    """Outlet -> the latest row with a press that looked at it."""
+    found: dict[str, TripTest] = {}
+    for sighting in desk.evidence.sightings:
+        row = sighting.row
+        if row.pressed != "none" and (sighting.outlet not in found or age(row) > age(found[sighting.outlet])):
+            found[sighting.outlet] = row
+    return MappingProxyType(found)
 
 
 def _tested(desk: Desk, row: TripTest | None, own: bool) -> str:

@@ -6,6 +6,7 @@ The words are those that a map is likely to be written in. Common practice, no s
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from ...job.records import Point
 from ...job.records.texts import Text
@@ -32,4 +33,9 @@ def used_as(point: Point, words: tuple[str, ...]) -> bool:
     """True where the point's use, in any language of the job, has one of these words, one or more of it."""
     use = point.use or ""
     said = (use, *(use.by_language.values() if isinstance(use, Text) else ()))
-    return any(re.search(rf"(?<!\w){word}(e?s)?(?!\w)", text.casefold()) for text in said for word in words)
+    return any(text and _any_of(words).search(text.casefold()) for text in said)
+
+
+@lru_cache(maxsize=None)
+def _any_of(words: tuple[str, ...]) -> re.Pattern[str]:
+    return re.compile(rf"(?<!\w)(?:{'|'.join(words)})(?:e?s)?(?!\w)")
