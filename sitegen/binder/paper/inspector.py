@@ -10,18 +10,16 @@ import re
 from collections.abc import Iterator
 from datetime import date
 
-from ...job.records import Amendment, Point
+from ...job.records import Circuit, Point
 from ...protection.rules import FINDINGS
-from ...protection.rules.code.book import VERIFIED, Book, book_of, covering
+from ...protection.rules.code.book import VERIFIED, Book, book_of
 from ...protection.rules.code.house import House
-from ...protection.rules.code.judge import LEVELS, Judged, headed, ids_in_words, judged, source, wanted
+from ...protection.rules.code.judge import LEVELS, Judged, all_ids, headed, judged, source, wanted
 from ...protection.rules.code.shock import first_asking
-from ...protection.rules.code.table import BY_NAME
-from ...protection.say import both, place
+from ...protection.say import place
 from ..desk import Desk
-from ..site.panel import panel_power
 from ..site.service import device_record, kind_name
-from ..site.visits import visit_records
+from .inspector_facts import facts
 from .records import InspectorSheet
 
 
@@ -34,13 +32,13 @@ def inspector_sheet(desk: Desk) -> InspectorSheet:
     book = book_of(desk.job.file.code)
     rules = judged(desk.proof)
     return InspectorSheet(
-        tuple(_facts(desk, book)), tuple(_circuit(desk, circuit.key) for circuit in desk.by_space()),
+        tuple(facts(desk, book)), tuple(_circuit(desk, circuit.key) for circuit in desk.by_space()),
         tuple(_device(desk, id) for id in desk.tree.devices), _outlets(desk),
-        tuple(sorted(((told.level, without_keys(headed(ids_in_words(told.points) if told.points else "", told.what)), source(one.rule, told.section, book), told.because)
+        tuple(sorted(((told.level, without_keys(headed(all_ids(told.points) if told.points else "", told.what)), source(one.rule, told.section, book), told.because)
                       for one in rules for told in one.against), key=lambda told: LEVELS.index(told[0]))),
         tuple(sorted(((finding.level, without_keys(finding.says)) for finding in desk.report.findings
                       if finding.kind in _OF_THE_HOUSE and finding.level != "know"), key=lambda told: LEVELS.index(told[0]))),
-        tuple(_unguarded(desk)), tuple(_not_proved(desk, rules, book)), str(VERIFIED), _counts(rules))
+        tuple(_unguarded(desk, rules)), tuple(_not_proved(desk, rules, book)), str(VERIFIED), _counts(rules))
 
 
 def without_keys(says: str) -> str:
@@ -57,49 +55,15 @@ def _counts(rules: tuple[Judged, ...]) -> dict[str, int]:
             "nowhere": sum(one.nowhere for one in apply), "without": sum(not one.concerns for one in apply), "apart": len(rules) - len(apply)}
 
 
-def _facts(desk: Desk, book: Book) -> Iterator[tuple[str, str]]:
-    file, text = desk.job.file, desk.words.text
-    yield text("inspector.job"), " · ".join(filter(None, (file.title, file.home.get("address"), file.id)))
-    labels = desk.words.get("inspector.contractor")     # a key of the contractor's own stands as written
-    yield text("service.contractor"), "; ".join(f"{labels.get(key, key)}: {value}" for key, value in file.contractor.items() if key != "inspected")
-    if inspected := file.contractor.get("inspected"):
-        yield text("inspector.inspected"), inspected
-    yield text("service.code"), book.named or text("inspector.no_book")
-    if amendments := [*filter(None, [file.code.amendments]), *(_amendment(change, book) for change in book.changes)]:
-        yield text("inspector.amendments"), " ".join(amendments)
-    for panel in desk.job.panels:
-        power = list(panel_power(desk, panel))
-        if panel.main:
-            size = f"{panel.main.amps:g} A" if panel.main.amps else text("inspector.unsaid")
-            power.append(text("inspector.main", size=size, at=panel.main.at or text("inspector.in_it")))
-        power.append(text("inspector.bond", bonded=desk.words.get("inspector.bonded")[{True: "yes", False: "no"}.get(panel.bonded, "unsaid")]))
-        if "generator" in panel.also_supplied_by:
-            power.append(text("inspector.transfer", what=panel.transfer or text("inspector.unsaid")))
-        yield text("inspector.panel", id=panel.id), " ".join([". ".join(filter(None, (panel.at, panel.make))) + ".", *power])
-    handover = desk.words.day(file.handover) if file.handover else ""
-    if handover:
-        yield text("inspector.handover"), handover
-    for visit in reversed(visit_records(desk)):
-        yield text("inspector.visit", day=desk.words.day(visit.visit.date)), " · ".join(visit.done)
-
-
-def _amendment(change: Amendment, book: Book) -> str:
-    does = {"drop": "not asked", "add": "asked too", "level": f"told as {change.to}"}[change.does]
-    names = [name for name in BY_NAME if change.does == "drop" and change.rule in covering(name)] or [change.rule]
-    asks = [section for name in names if (section := name in BY_NAME and BY_NAME[name].section(book.edition or VERIFIED))] or names
-    return f"{both(asks)}{f' ({both(change.places)})' if change.places else ''}: {does}. {change.reason}"
-
-
 def _circuit(desk: Desk, key: str) -> tuple[str, ...]:
-    """Panel and space, what it serves, breaker, wire, work, outlets in feed order, what its handle was seen to turn off."""
+    """Panel and space, what it serves, breaker, wire, work, outlets in feed order, what was dead with it open."""
     circuit = desk.job.circuit[key]
     breaker, wire = desk.job.breaker[circuit.breaker], circuit.wire
     several = f"{circuit.panel} " if len(desk.job.panels) > 1 else ""
     poles = desk.words.text("print.poles", poles=breaker.poles) if breaker.poles > 1 else ""
     amps = f"{breaker.amps:g} A" if breaker.amps else desk.words.text("inspector.unsaid")
-    partners = [desk.job.circuit[other].number for other in circuit.shares_neutral_with]
-    shared = desk.words.text("inspector.shares", numbers=", ".join(partners)) if partners else ""
-    return (several + breaker.space, circuit.serves + (f" ({shared})" if shared else ""),
+    serves = circuit.serves + (f" ({shared})" if (shared := _shares(desk, circuit)) else "")
+    return (several + breaker.space, f"{serves}. {circuit.note}" if circuit.note else serves,
             ", ".join(filter(None, (amps, kind_name(desk.words, breaker.kind), poles))),
             f"{wire.awg} AWG {wire.metal}" if wire else desk.words.text("inspector.unsaid"),
             circuit.work or desk.words.text("inspector.unsaid"), " ".join(ids := [id for id, _ in desk.tree.walk(circuit) if desk.tree.is_outlet(id)])
@@ -107,9 +71,20 @@ def _circuit(desk: Desk, key: str) -> tuple[str, ...]:
             _handle(desk, circuit.breaker, ids))
 
 
+def _shares(desk: Desk, circuit: Circuit) -> str:
+    """With which circuits it shares its neutral, and whether their handles move together; "" where it shares none."""
+    partners = [desk.job.circuit[other] for other in circuit.shares_neutral_with]
+    breakers = {desk.job.breaker[one.breaker].id: desk.job.breaker[one.breaker].tied for one in (circuit, *partners)}
+    tied = True if len(breakers) == 1 else False if False in breakers.values() else all(breakers.values()) or None
+    return desk.words.text("inspector.shares", numbers=", ".join(one.number for one in partners),
+                           tied=desk.words.get("inspector.tied")[{True: "yes", False: "no"}.get(tied, "unsaid")]) if partners else ""
+
+
 def _handle(desk: Desk, breaker: str, ids: list[str]) -> str:
-    """Day by day the outlets that went off with the handle; "all" for all of the circuit."""
-    tried = {id: row.date for id in ids if (row := desk.evidence.handle_tried(id, breaker))}
+    """Day by day the outlets that were dead with the breaker open; "all" for all of the circuit."""
+    opens = desk.tree.kind(breaker).opens and desk.proof.devices[breaker] == "proved"      # its own TEST and a tester open it too
+    days = {id: [row.date for row in (desk.evidence.handle_tried(id, breaker), desk.evidence.shown(id, breaker) if opens else None) if row] for id in ids}
+    tried = {id: max(found) for id, found in days.items() if found}
     if len(tried) == len(ids):
         tried = dict.fromkeys([desk.words.text("inspector.all")], max(tried.values())) if tried else {}
     return _by_day(desk, tried) or "\u2013"
@@ -126,24 +101,39 @@ def _by_day(desk: Desk, days: dict[str, date]) -> str:
 def _device(desk: Desk, id: str) -> tuple[str, ...]:
     record = device_record(desk, id)
     return (id, f"{record.kind}; {record.place}", record.details or desk.words.text("inspector.unsaid"), record.state,
-            " ".join(desk.claims.turns_off(id)))
+            (" ".join(desk.claims.turns_off(id)) if desk.proof.devices[id] == "proved" else "") or "\u2013")
 
 
 def _outlets(desk: Desk) -> tuple[tuple[str, tuple[tuple[str, ...], ...]], ...]:
     """Room by room: id, what and where, the GFCI and the AFCI that the map puts before it, what was shown, the latest reading."""
     rooms: dict[str, list[tuple[str, ...]]] = {}
     for id in desk.tree.outlets:
-        point, row = desk.point(id), desk.evidence.readings.get(id)
+        point = desk.point(id)
         shown = {cut.device: cut.shown for cut in desk.claims.cuts(id) if cut.shown and desk.proof.devices[cut.device] == "proved"}
         arcs = [device for device in reversed(desk.tree.reset_order(id)) if desk.tree.kind(device).stops_arcs]
         none = desk.words.text("inspector.unknown" if id in desk.tree.unknown else "inspector.none")
-        touch = desk.evidence.standing.voided(id, row) if row else None
-        before = desk.words.text("service.read_before", day=desk.words.day(touch.date)) if touch else ""
-        reading = ", ".join(filter(None, (row.wiring, f"{row.volts:g} V" if row.volts is not None else "", desk.words.day(row.date), before))) if row else ""
+        doubt = desk.words.text("inspector.doubt") if id in desk.evidence.contradicted else "\u2013"
         rooms.setdefault(point.room, []).append((
             id, " · ".join(filter(None, (_what(desk, point), point.at, point.use))),
-            " ".join(desk.tree.protected_by(id)) or none, " ".join(arcs) or none, _by_day(desk, shown) or "\u2013", reading or ("\u2013" if not point.kind.has_face else desk.words.text("inspector.not_read"))))
+            " ".join(desk.tree.protected_by(id)) or none, " ".join(arcs) or none, _by_day(desk, shown) or doubt, _reading(desk, point)))
     return tuple((room, tuple(rows)) for room, rows in rooms.items())
+
+
+# What makes a reading one that the list above speaks of.
+_OF_READINGS = {"wrong-reading", "reads-ground", "volts-outside", "neutral-failing"}
+
+
+def _reading(desk: Desk, point: Point) -> str:
+    """The latest, whether a visit made it old, and whether something is told of it."""
+    row = desk.evidence.readings.get(point.id)
+    if row is None:
+        return "\u2013" if not point.kind.has_face else desk.words.text("inspector.not_read")
+    touch = desk.evidence.standing.voided(point.id, row)
+    told = any(finding.kind in _OF_READINGS and point.id in finding.points and finding.level != "know" for finding in desk.report.findings)
+    return ", ".join(filter(None, (
+        row.wiring, f"{row.volts:g} V" if row.volts is not None else "", desk.words.day(row.date),
+        desk.words.text("service.read_before", day=desk.words.day(touch.date)) if touch else "",
+        desk.words.text("inspector.see_above") if told or point.id in desk.evidence.contradicted else "")))
 
 
 def _what(desk: Desk, point: Point) -> str:
@@ -152,14 +142,17 @@ def _what(desk: Desk, point: Point) -> str:
     return ", ".join(filter(None, (kind_name(desk.words, point.kind), ground, f"{point.voltage:g} V" if point.voltage != 120 else "")))
 
 
-def _unguarded(desk: Desk) -> Iterator[str]:
-    """Receptacles that no device guards though they hang on the line terminals of one, or the book asks it by now, with the record's reason."""
+def _unguarded(desk: Desk, rules: tuple[Judged, ...]) -> Iterator[str]:
+    """Outlets that no device guards though they hang on the line terminals of one, or a book asks it by now, with the record's reason. That wiring
+    is existing is none where something has to be put right."""
     latest = House(desk.proof, Book(VERIFIED, ""))
+    broken = {id for one in rules for told in one.against if told.level != "know" for id in told.points}
+    bare = {id for one in rules if one.rule.name == "three-slots-no-ground" for told in one.against for id in told.points}
     for id in desk.tree.outlets:
         point = desk.point(id)
-        asked = point.feed.side == "line" or first_asking(latest, point)[1] is True
-        if asked and point.kind.has_face and point.needs is None and desk.proof.outlet(id) == "unprotected":
-            existing = desk.words.text("inspector.existing") if latest.work(id) == "existing" else ""
+        asked = point.feed.side == "line" and point.kind.has_face or id in bare or first_asking(latest, point)[1] is True
+        if asked and point.needs is None and not desk.tree.protected_by(id) and id not in desk.tree.unknown:
+            existing = desk.words.text("inspector.existing") if latest.work(id) == "existing" and id not in broken else ""
             yield desk.words.text("inspector.unguarded", place=place(desk.job, id),
                                   note=point.note or existing or desk.words.text("inspector.no_reason"))
 
@@ -179,6 +172,6 @@ def _not_proved(desk: Desk, rules: tuple[Judged, ...], book: Book) -> Iterator[s
     for one in rules:
         for lacks in wanted(one, book):
             yield text("inspector.lacks", rule=one.rule.says, section=source(one.rule, one.section or "", book), key=keys.get(lacks.key, lacks.key),
-                       ids=ids_in_words(lacks.points))
+                       ids=all_ids(lacks.points))
         for beyond in one.beyond:
-            yield text("inspector.beyond", rule=one.rule.says, ids=ids_in_words(beyond.points), why=beyond.why)
+            yield text("inspector.beyond", rule=one.rule.says, section=source(one.rule, one.section or "", book), ids=all_ids(beyond.points), why=without_keys(beyond.why))

@@ -7,18 +7,20 @@ from typing import Any
 
 from ...protection.examine import Report
 from ...protection.rules.code.book import VERIFIED, Book, book_of
-from ...protection.rules.code.judge import Judged, ids_in_words, judged
+from ...protection.rules.code.judge import Judged, all_ids, judged
 from ...protection.say import both
 
 HEAD = ("Each rule in our own words: the text of the book is not repeated here. Sections and editions are as public pages report them, or from "
         "memory where it says so; the book was not read for this list. Local amendments, the authority having jurisdiction and a licensed "
-        "electrician decide. This is no inspection.")
+        "electrician decide. This is no inspection. Not on it, among much else: receptacles along the walls of rooms (210.52(A)), the service, its size "
+        "and grounding, disconnects, working space, wiring methods.")
+IN_WORDS = "Amendments that are written in words are judged by no rule."
 ADVICE = "What `check` marks as ours or as common practice is advice and stands in no rule."
 
 
 def rules_text(report: Report) -> str:
     book = book_of(report.job.file.code)
-    lines = [_named(book), HEAD, ADVICE]
+    lines = [_named(book), HEAD, ADVICE, *[IN_WORDS][:bool(report.job.file.code.amendments)]]
     if unknown := [id for id in report.tree.order if id in report.tree.unknown]:
         lines.append(f"Nothing was judged at {both(unknown)}: nobody knows what feeds {'it' if len(unknown) == 1 else 'them'}.")
     for one in judged(report.proof):
@@ -57,13 +59,13 @@ def states(one: Judged, book: Book) -> Iterator[str]:
         yield "not judged: no book"
         return
     for told in one.against:
-        yield f"{told.level.upper()}: {told.what}" + (f", at {ids_in_words(told.points)}" if told.points else "") + (f" ({told.because})" if told.because else "")
+        yield f"{told.level.upper()}: {told.what}" + (f", at {all_ids(told.points)}" if told.points else "") + (f" ({told.because})" if told.because else "")
     for by in dict.fromkeys(told.by for told in one.elsewhere):
-        yield f"asks at {ids_in_words(tuple(id for told in one.elsewhere if told.by == by for id in told.points))} too: told under {by}"
+        yield f"asks at {all_ids(tuple(id for told in one.elsewhere if told.by == by for id in told.points))} too: told under {by}"
     for lacks in one.lacks:
-        yield f"not judged at {ids_in_words(lacks.points)}, for want of `{lacks.key}`"
+        yield f"not judged at {all_ids(lacks.points)}, for want of `{lacks.key}`"
     for beyond in one.beyond:
-        yield f"not judged at {ids_in_words(beyond.points)}: {beyond.why}"
+        yield f"not judged at {all_ids(beyond.points)}: {beyond.why}"
     if not (one.against or one.elsewhere or one.nowhere):
         yield "nothing here to judge" if not one.concerns else "in what is written, nothing against it" if one.lacks or one.beyond \
             else "judged: nothing against it"

@@ -193,6 +193,11 @@ def ids_in_words(ids: tuple[str, ...]) -> str:
     return both(ids) if len(ids) <= _MANY else f"{', '.join(ids[:_MANY])} and {len(ids) - _MANY} more"
 
 
+def all_ids(ids: tuple[str, ...]) -> str:
+    """Every one, where nothing may be left out."""
+    return both(ids) if ids else ids_in_words(ids)
+
+
 def work_unsaid(proof: Proof) -> Iterator[Finding]:
     """Circuits of which nobody wrote whether they are new: nothing of the book stops there."""
     job = proof.tree.job
