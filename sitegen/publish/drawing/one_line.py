@@ -7,7 +7,7 @@ nothing but its words, and n points need log2(n) + 1 lanes at most.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 from ...binder.site.one_line import Node, OneLine
@@ -259,8 +259,3 @@ def _joined(ends: dict[int, At], arrivals: Sequence[_Arrival]) -> list[Line]:
             if len(one.points) > 1:
                 lines.append(Line(one.points, "shown" if one.node.shown else "drawn"))
     return lines
-
-
-def all_boxes(sheet: Sheet) -> Iterator[Box]:
-    """Every word as it may come out; no two of them may meet."""
-    return (word.box for word in sheet.words)
