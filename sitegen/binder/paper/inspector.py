@@ -31,8 +31,9 @@ _OF_THE_HOUSE = {kind for rule, kinds in FINDINGS.items() if rule.__module__.rpa
 def inspector_sheet(desk: Desk) -> InspectorSheet:
     book = book_of(desk.job.file.code)
     rules = judged(desk.proof)
+    apart = {id for one in rules if one.rule.name == "multiwire-handles" for told in one.against if told.level != "know" for id in told.points}
     return InspectorSheet(
-        tuple(facts(desk, book)), tuple(_circuit(desk, circuit.key) for circuit in desk.by_space()),
+        tuple(facts(desk, book)), tuple(_circuit(desk, circuit.key, apart) for circuit in desk.by_space()),
         tuple(_device(desk, id) for id in desk.tree.devices), _outlets(desk),
         tuple(sorted(((told.level, without_keys(headed(all_ids(told.points) if told.points else "", told.what)), source(one.rule, told.section, book), told.because)
                       for one in rules for told in one.against), key=lambda told: LEVELS.index(told[0]))),
@@ -55,14 +56,14 @@ def _counts(rules: tuple[Judged, ...]) -> dict[str, int]:
             "nowhere": sum(one.nowhere for one in apply), "without": sum(not one.concerns for one in apply), "apart": len(rules) - len(apply)}
 
 
-def _circuit(desk: Desk, key: str) -> tuple[str, ...]:
+def _circuit(desk: Desk, key: str, apart: set[str]) -> tuple[str, ...]:
     """Panel and space, what it serves, breaker, wire, work, outlets in feed order, what was dead with it open."""
     circuit = desk.job.circuit[key]
     breaker, wire = desk.job.breaker[circuit.breaker], circuit.wire
     several = f"{circuit.panel} " if len(desk.job.panels) > 1 else ""
     poles = desk.words.text("print.poles", poles=breaker.poles) if breaker.poles > 1 else ""
     amps = f"{breaker.amps:g} A" if breaker.amps else desk.words.text("inspector.unsaid")
-    serves = circuit.serves + (f" ({shared})" if (shared := _shares(desk, circuit)) else "")
+    serves = circuit.serves + (f" ({shared})" if (shared := _shares(desk, circuit, apart)) else "")
     return (several + breaker.space, f"{serves}. {circuit.note}" if circuit.note else serves,
             ", ".join(filter(None, (amps, kind_name(desk.words, breaker.kind), poles))),
             f"{wire.awg} AWG {wire.metal}" if wire else desk.words.text("inspector.unsaid"),
@@ -71,11 +72,11 @@ def _circuit(desk: Desk, key: str) -> tuple[str, ...]:
             _handle(desk, circuit.breaker, ids))
 
 
-def _shares(desk: Desk, circuit: Circuit) -> str:
-    """With which circuits it shares its neutral, and whether their handles move together; "" where it shares none."""
+def _shares(desk: Desk, circuit: Circuit, apart: set[str]) -> str:
+    """With which circuits it shares its neutral, and whether their handles move together: `apart` are those known not to; "" where it shares none."""
     partners = [desk.job.circuit[other] for other in circuit.shares_neutral_with]
     breakers = {desk.job.breaker[one.breaker].id: desk.job.breaker[one.breaker].tied for one in (circuit, *partners)}
-    tied = True if len(breakers) == 1 else False if False in breakers.values() else all(breakers.values()) or None
+    tied = False if circuit.breaker in apart else True if len(breakers) == 1 or all(breakers.values()) else None
     return desk.words.text("inspector.shares", numbers=", ".join(one.number for one in partners),
                            tied=desk.words.get("inspector.tied")[{True: "yes", False: "no"}.get(tied, "unsaid")]) if partners else ""
 

@@ -71,13 +71,15 @@ def garage_bays(house: House) -> Iterator[Broken | Lacks | Beyond]:
 
 def lights(house: House) -> Iterator[Broken | Beyond]:
     """A light on a wall switch where one is asked for; outdoors the map cannot say which door each is for."""
-    for circuit in house.job.circuits:
-        if _LIGHTS.search(circuit.serves) and not any(point.kind.by_name or _LIGHTS.search(point.use or "") for point in house.outlets_on(circuit)):
-            yield Beyond(f"circuit {circuit.number} says `{circuit.serves}`, and no light on it is on the map", (circuit.breaker,))
+    dark_circuits = [circuit for circuit in house.job.circuits if _LIGHTS.search(circuit.serves)
+                     and not any(point.kind.by_name or _LIGHTS.search(point.use or "") for point in house.outlets_on(circuit))]
     asks = [point for point in house.job.points if house.place(point) in (*LIT, *LIVED_IN, "outdoor")]
     if asks and not any(point.kind.by_name for point in house.job.points):
-        yield Beyond("no light is on the map", tuple(point.id for point in asks))
+        said = both(f"circuit {circuit.number} says `{circuit.serves}`" for circuit in dark_circuits)
+        yield Beyond(f"no light is on the map{f', though {said}' if said else ''}", tuple(point.id for point in asks))
         return
+    for circuit in dark_circuits:
+        yield Beyond(f"circuit {circuit.number} says `{circuit.serves}`, and no light on it is on the map", (circuit.breaker,))
     dark = []
     for points in by_room(house).values():
         places = {house.place(point) for point in points}
