@@ -30,13 +30,14 @@ DONE = {
 }
 _NEEDS_FEED = ("refed",)
 UNITS = {"ohms": "ohms?", "megohms": "megohms?", "volts": "v|volts?", "amps": "a|amps?", "milliamps": "ma|milliamps?"}
+ALSO = {"volts": ("amps", "a|amps?"), "milliamps": ("milliseconds", "ms|milliseconds?")}     # with which value another may stand
 
 _TEXTS = ("by", "why", "found", "cause")
 _VISIT = Keys("this visit", Visit, Key("date", must=True), *map(Key, ("time", *_TEXTS, "done", "readings", "minutes", "left_to_do",
                                                                       "photos", "notes")))
 _DONE = Keys("this entry of `done`", Done, *map(Key, (*DONE, "was", "note")))
 _WAS = Keys("`was`", None, free=True)
-_READING = Keys("this reading", Measured, Key("at", must=True), Key("what", must=True), *map(Key, (*UNITS, "state")))
+_READING = Keys("this reading", Measured, Key("at", must=True), Key("what", must=True), *map(Key, (*UNITS, "milliseconds", "state")))
 
 
 def read_visits(text: str, names: Names, file: JobFile | None, points: Collection[Point], photos: Collection[str],
@@ -182,6 +183,8 @@ def _measured(entry: Fields, names: Names) -> Measured | None:
     named = _named(entry, "at", names, ("point", "breaker", "panel"))
     what, state = entry.text("what"), entry.text("state")
     said = [unit for unit in UNITS if entry.node(unit)]
+    with_it, shape = ALSO.get(said[0], ("", "")) if said else ("", "")
+    said = [unit for unit in said if unit != with_it or unit == said[0]]
     if len(said) != 1:
         entry.fault(entry, f"{listed(said) if said else 'no value'} in this reading", f"one of {listed(UNITS, 'or')}",
                     "write what the meter showed; one entry for each value")
@@ -191,7 +194,15 @@ def _measured(entry: Fields, names: Names) -> Measured | None:
     if text and value is None:
         entry.fault(entry.values[said[0]], f"`{said[0]}: {text}` is not a number from 0", f"{said[0]} as the meter showed it",
                     "write the number alone, with a point for decimals")
-    return Measured(named.id, what, value, said[0], state) if named and what and value is not None else None
+    also_text = entry.text(with_it) if with_it and entry.node(with_it) else None
+    also = quantity(also_text, shape, 1e9) if also_text else None
+    if also_text and also is None:
+        entry.fault(entry.values[with_it], f"`{with_it}: {also_text}` is not a number from 0", f"{with_it} as the meter showed it",
+                    "write the number alone, with a point for decimals")
+    if with_it != "milliseconds" and entry.node("milliseconds"):
+        entry.fault(entry.values["milliseconds"], "`milliseconds` without `milliamps`", "the current that the trip was timed at",
+                    "write `milliamps` beside it, or leave it out")
+    return Measured(named.id, what, value, said[0], state, also) if named and what and value is not None else None
 
 
 def _texts(fields: Fields, key: str) -> tuple[str, ...]:

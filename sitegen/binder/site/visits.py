@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 
 from ...job.records.visits import Done, Measured, Visit
+from ...protection.isolate.meters import Meaning, loaded, of_visit
 from ...protection.standing import Touch
 from ..answer.places import place
 from ..desk import Desk
@@ -30,7 +31,7 @@ def _record(desk: Desk, visit: Visit) -> VisitRecord:
     facts = tuple((words.text(f"visits.facts.{name}"), value) for name, value in values.items() if value)
     return VisitRecord(visit, words.text("visits.title", day=words.day(visit.date)), facts,
                        tuple(_did(desk, visit, done) for done in visit.done),
-                       tuple(_measured(desk, reading) for reading in visit.readings), visit.left_to_do)
+                       tuple(_measured(desk, visit, reading) for reading in visit.readings), visit.left_to_do)
 
 
 def _titles(desk: Desk, visit: Visit) -> list[str]:
@@ -66,19 +67,37 @@ def _fed_after(desk: Desk, visit: Visit, id: str) -> str:
     return _sided(str(feed)) if feed else ""
 
 
-def _measured(desk: Desk, reading: Measured) -> str:
-    return f"{_named(desk, reading.at)}: {_value(desk, reading)}"
+def _measured(desk: Desk, visit: Visit, reading: Measured) -> str:
+    return f"{_named(desk, reading.at)}: {_value(desk, visit, reading)}"
 
 
-def _value(desk: Desk, reading: Measured) -> str:
-    """Hot to ground, 210 MΩ, load lifted."""
+def _value(desk: Desk, visit: Visit, reading: Measured) -> str:
+    """Hot to ground, 210 MΩ, load lifted; and what it means, with how sure that is."""
     value = f"{reading.value:,.12g}".rstrip(".") + " " + desk.words.text(f"visits.units.{reading.unit}")
-    return f"{reading.what}, {value}" + (f", {reading.state}" if reading.state else "")
+    if reading.also is not None:
+        unit = "amps" if reading.unit == "volts" else "milliseconds"
+        value += f" ({reading.also:g} {desk.words.text(f'visits.units.{unit}')})"
+    told = _loaded(desk, visit, reading) if reading.unit == "volts" and reading.also else of_visit(
+        reading.what, reading.state or "", reading.value, reading.unit, reading.also)
+    return f"{reading.what}, {value}" + (f", {reading.state}" if reading.state else "") \
+        + (f" ({told.says}; {told.sure})" if told else "")
+
+
+def _loaded(desk: Desk, visit: Visit, reading: Measured) -> Meaning:
+    """A voltage under load against that of the same day without it, by a meter or else a tester, and against the cable."""
+    job = desk.job
+    idle = [one.value for one in visit.readings if (one.at, one.unit) == (reading.at, "volts") and one.also is None]
+    idle += [row.volts for row in job.tests if row.outlet == reading.at and row.date == visit.date and row.volts is not None]
+    points = [job.point[id] for id in desk.tree.way_up(reading.at)] if reading.at in job.point else []
+    wire = job.circuit[points[0].circuit].wire if points else None
+    known = [point.length_ft for point in points if point.length_ft is not None]
+    whole = wire and wire.metal == "copper" and len(known) == len(points) and not points[-1].feed.unknown
+    return loaded(reading.value, reading.also or 0.0, idle[0] if idle else None, sum(known) if whole else None, wire.awg if wire else None)
 
 
 def measured_at(desk: Desk, id: str) -> tuple[str, ...]:
     """What a meter showed here at visits, each value with its own day, the newest first."""
-    return tuple(f"{_value(desk, reading)}, {desk.words.day(visit.date)}" for visit in reversed(desk.job.visits)
+    return tuple(f"{desk.words.day(visit.date)}: {_value(desk, visit, reading)}" for visit in reversed(desk.job.visits)
                  for reading in visit.readings if reading.at == id)
 
 

@@ -32,6 +32,7 @@ class Measured:
     value: float
     unit: str                         # ohms | megohms | volts | amps | milliamps
     state: Noted | None               # load lifted, ...
+    also: float | None = None         # of volts the A of the load, of milliamps the ms of the trip
 
 
 @dataclass(frozen=True, slots=True)

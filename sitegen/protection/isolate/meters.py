@@ -89,3 +89,45 @@ def trip_time(amps: float, seconds: float) -> Meaning:
     says = "within that, if a meter timed it; a plug-in tester's time judges nothing" if seconds <= longest else \
         "LONGER than that: time it again with loads off; if it stays, the device is to be replaced"
     return Meaning(f"UL 943 allows at most {longest:.3g} s: {says}", "standard", seconds > longest)
+
+
+# Solid copper, uncoated, ohm in 1000 ft at 75 degrees C: NEC Chapter 9 Table 8 (from memory: sure). House cable is solid.
+OHMS = {"14": 3.07, "12": 1.93, "10": 1.21, "8": 0.764}
+ADVICE = 3.0                          # %; at the farthest outlet of a branch: an informational note of NEC 210.19, no rule
+
+
+def drop(amps: float, feet: float, ohms: float) -> float:
+    """Volts lost on a cable so long one way, out and back; `ohms`: of 1000 ft of one conductor.
+
+    >>> round(drop(16, 100, OHMS["12"]), 3)
+    6.176
+    """
+    return 2 * feet * ohms / 1000 * amps
+
+
+def loaded(volts: float, amps: float, idle: float | None, feet: float | None, awg: str | None) -> Meaning:
+    """Of a voltage under a load; `idle`: what was read there on the same day without it; `feet`, `awg`: of the copper to it."""
+    if idle is None:
+        return Meaning("no voltage without the load on the same day: no drop can be told", "arithmetic", None)
+    lost = idle - volts
+    if lost < 0:
+        return Meaning("higher than without the load: read both again", "arithmetic", None)
+    percent = 100 * lost / idle
+    within = f"within {ADVICE:g} %" if percent <= ADVICE else f"MORE than {ADVICE:g} %, which is advice (NEC 210.19, note), no rule"
+    cable = f"; the cable as drawn loses {drop(amps, feet, OHMS[awg]):.2f} V at {amps:g} A, a joint should lose none" \
+        if feet and awg in OHMS else "; the cable is not written, or not in the table: nothing to hold it against"
+    return Meaning(f"{lost:.2f} V below idle, {percent:.1f} %: {within}{cable}", "arithmetic", percent > ADVICE)
+
+
+def of_visit(what: str, state: str, value: float, unit: str, also: float | None) -> Meaning | None:
+    """What stands beside a value that a visit wrote down; `also`: the milliseconds of a trip. None: nothing to hold it against."""
+    said = f"{what} {state}".casefold()
+    pair = next((pair for pair, words in sorted(PAIRS.items(), key=lambda one: -len(one[1])) if words in said), None)
+    if unit in ("ohms", "megohms") and pair:
+        return meaning(pair, value * (1e6 if unit == "megohms" else 1))
+    if unit != "milliamps":
+        return None
+    if also is not None:
+        return Meaning("a plug-in tester's time is no pass and no fail", "standard", None) if "tester" in said else \
+            trip_time(value / 1000, also / 1000)
+    return leakage(value / 1000) if "leak" in said else None

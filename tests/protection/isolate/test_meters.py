@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from sitegen.protection.isolate.meters import leakage, longest_trip, meaning, trip_time
+from sitegen.protection.isolate.meters import OHMS, drop, leakage, loaded, longest_trip, meaning, of_visit, trip_time
 
 
 @pytest.mark.parametrize(("ohms", "word"), [(20_000, "must trip"), (19_999, "must trip"), (18_000, "must trip"), (0, "must trip"),
@@ -56,3 +56,49 @@ def test_a_metered_time_is_set_beside_what_is_allowed():
     assert trip_time(0.006, 5.5).bad is False and "5.59 s" in trip_time(0.006, 5.5).says
     assert trip_time(0.006, 5.7).bad is True and "LONGER" in trip_time(0.006, 5.7).says
     assert trip_time(0.3, 0.01).bad is None
+
+
+@pytest.mark.parametrize(("awg", "amps", "feet", "volts", "percent"), [
+    ("12", 16, 100, 6.176, 5.15), ("14", 15, 50, 4.605, 3.84), ("14", 12, 50, 3.684, 3.07), ("10", 20, 100, 4.840, 4.03)])
+def test_voltage_drop_of_solid_copper(awg, amps, feet, volts, percent):
+    """NEC Chapter 9 Table 8, solid, 75 C (from memory: sure), out and back; worked out apart from this code, at 120 V."""
+    assert drop(amps, feet, OHMS[awg]) == pytest.approx(volts, abs=0.001)
+    assert 100 * drop(amps, feet, OHMS[awg]) / 120 == pytest.approx(percent, abs=0.005)
+
+
+@pytest.mark.parametrize(("mils", "volts", "percent"), [(6530, 7.902, 6.585), (16510, 3.125, 2.604)])
+def test_voltage_drop_of_the_published_example(mils, volts, percent):
+    """20 A over 100 ft of stranded 12 and 8 AWG with K 12.9, as reported: 7.9 V, 6.6 % and 3.1 V, 2.6 %. K / circular mils is ohm a foot."""
+    assert drop(20, 100, 12.9 / mils * 1000) == pytest.approx(volts, abs=0.001)
+    assert 100 * drop(20, 100, 12.9 / mils * 1000) / 120 == pytest.approx(percent, abs=0.001)
+
+
+@pytest.mark.parametrize(("awg", "amps", "feet"), [("14", 15, 39.1), ("14", 12, 48.9), ("12", 20, 46.6), ("12", 16, 58.3), ("10", 24, 62.0)])
+def test_the_longest_run_for_three_per_cent_of_120_v(awg, amps, feet):
+    assert drop(amps, feet, OHMS[awg]) == pytest.approx(3.6, abs=0.005)
+
+
+def test_a_loaded_voltage_counts_with_one_of_the_same_day_alone():
+    """3 % is advice (NEC 210.19, informational note, as reported)."""
+    assert loaded(117.2, 12.4, None, 77, "12").bad is None and "same day" in loaded(117.2, 12.4, None, 77, "12").says
+    assert loaded(117.2, 12.4, 120.7, 77, "12").says == \
+        "3.50 V below idle, 2.9 %: within 3 %; the cable as drawn loses 3.69 V at 12.4 A, a joint should lose none"
+    assert "MORE than 3 %, which is advice" in loaded(116, 12.4, 120.7, 77, "12").says
+    assert "read both again" in loaded(121, 12.4, 120.7, 77, "12").says and loaded(121, 12.4, 120.7, 77, "12").bad is None
+    assert "nothing to hold it against" in loaded(118, 12.4, 120.7, None, "12").says
+    assert "nothing to hold it against" in loaded(118, 12.4, 120.7, 50, "4/0").says
+
+
+@pytest.mark.parametrize(("reading", "says", "bad"), [
+    (("hot to ground", "LOAD lifted", 210, "megohms", None), "does not clear damp", False),
+    (("hot and neutral together to ground", "", 0.02, "megohms", None), "must trip", True),
+    (("leakage, clamp", "", 4.2, "milliamps", None), "may trip", True),
+    (("trip", "", 6, "milliamps", 24), "at most 5.59 s", False), (("trip", "", 6, "milliamps", 5700), "LONGER", True),
+    (("trip", "", 300, "milliamps", 20), "nothing to hold it against", None),
+    (("trip", "plug-in tester", 6, "milliamps", 5700), "no pass and no fail", None)])
+def test_what_a_visit_measured_has_its_meaning_beside_it(reading, says, bad):
+    assert says in of_visit(*reading).says and of_visit(*reading).bad is bad
+
+
+def test_what_has_nothing_to_be_held_against_has_nothing_beside_it():
+    assert of_visit("current of the blender", "", 9.5, "amps", None) is None

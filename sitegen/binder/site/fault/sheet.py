@@ -35,7 +35,8 @@ def _record(proof: Proof, found: Isolation, symptom: Symptom) -> Iterator[str]:
     for visit in job.visits:
         for one in (one for one in visit.readings if one.at in here):
             state = f" ({one.state})" if one.state else ""
-            yield f"Read on {day(visit.date)} at {one.at}: {one.what} {one.value:g} {one.unit}{state}. Not to be mixed with today's."
+            also = f" at {one.also:g} amps" if one.unit == "volts" and one.also else f" in {one.also:g} ms" if one.also else ""
+            yield f"Read on {day(visit.date)} at {one.at}: {one.what} {one.value:g} {one.unit}{also}{state}. Not to be mixed with today's."
     dark = {found.device, *tree.goes_dead(found.device)}
     if beside := [id for id in tree.same_circuit(found.device) if tree.is_outlet(id) and id not in dark | tree.unknown]:
         yield f"Not behind {found.device}, on the same circuit: {names(beside)}. Live there: the way from the panel is good so far."
