@@ -37,6 +37,8 @@ def test_no_owners_page_mentions_work_on_wires(bound):
         assert not found, (path, text[max(0, found.start() - 80):found.end() + 40])
         seen += 1
     assert seen > 150
+    record = bound / "site" / "service-record" / "isolate" / "K1" / "trips" / "index.html"
+    assert WORK.search(record.read_text("utf-8")), "the electrician's own page has such words"
 
 
 def test_no_label_and_no_reminder_asks_for_a_second_reset(bound):
