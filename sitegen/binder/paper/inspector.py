@@ -18,7 +18,7 @@ from ...protection.rules.code.judge import LEVELS, Judged, all_ids, headed, judg
 from ...protection.rules.code.shock import first_asking
 from ...protection.say import place
 from ..desk import Desk
-from ..site.service import device_record, kind_name
+from ..site.service import also_in_neutral, device_record, kind_name
 from .inspector_facts import facts
 from .records import InspectorSheet
 
@@ -101,7 +101,8 @@ def _by_day(desk: Desk, days: dict[str, date]) -> str:
 
 def _device(desk: Desk, id: str) -> tuple[str, ...]:
     record = device_record(desk, id)
-    return (id, f"{record.kind}; {record.place}", record.details or desk.words.text("inspector.unsaid"), record.state,
+    plate = record.details.removesuffix(also_in_neutral(desk, id)).removesuffix(". ")      # which neutrals are shared stands with the circuits
+    return (id, f"{record.kind}; {record.place}", plate or desk.words.text("inspector.unsaid"), record.state,
             (" ".join(desk.claims.turns_off(id)) if desk.proof.devices[id] == "proved" else "") or "\u2013")
 
 

@@ -100,6 +100,7 @@ def test_what_is_in_doubt_is_not_shown_on_one_half_of_the_sheet_alone():
     assert cells["F3"][-2:] == ("in doubt, see above", "correct, 120 V, 15 June 2026, see above") and cells["F4"][-2] == "F2 15 June 2026"
     assert cells["K2"][-1].endswith("131 V, 15 June 2026, see above") and cells["K1"][-1] == "correct, 121 V, 15 June 2026"
     assert {row[0]: row[-1] for row in sheet.devices}["B2"] == "–" == cells["W1"][-2]
+    assert {row[0]: row[2] for row in sheet.devices}["K1"] == "not written"
     assert [row[1] for row in sheet.circuits if row[0] == "P1 9"] == ["Kitchen counter right (shares its neutral with 5; handles not tied)"]
 
 
