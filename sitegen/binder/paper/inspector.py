@@ -15,7 +15,7 @@ from ...protection.rules import FINDINGS
 from ...protection.rules.code.book import VERIFIED, Book, book_of
 from ...protection.rules.code.house import House
 from ...protection.rules.code.judge import LEVELS, Judged, all_ids, headed, judged, source, wanted
-from ...protection.rules.code.shock import first_asking
+from ...protection.rules.code.shock import first_asking, in_crawl_space, outdoors
 from ...protection.say import place
 from ..desk import Desk
 from ..site.service import also_in_neutral, device_record, kind_name
@@ -152,11 +152,12 @@ def _unguarded(desk: Desk, rules: tuple[Judged, ...]) -> Iterator[str]:
     bare = {id for one in rules if one.rule.name == "three-slots-no-ground" for told in one.against for id in told.points}
     for id in desk.tree.outlets:
         point = desk.point(id)
-        asked = point.feed.side == "line" and point.kind.has_face or id in bare or first_asking(latest, point)[1] is True
+        asked = point.feed.side == "line" and point.kind.has_face or id in bare or outdoors(latest, point) or in_crawl_space(latest, point) \
+            or first_asking(latest, point)[1] is True
         if asked and point.needs is None and not desk.tree.protected_by(id) and id not in desk.tree.unknown:
             existing = desk.words.text("inspector.existing") if latest.work(id) == "existing" and id not in broken else ""
             yield desk.words.text("inspector.unguarded", place=place(desk.job, id),
-                                  note=point.note or existing or desk.words.text("inspector.no_reason"))
+                                  note=(desk.words.text("inspector.noted", note=point.note) if point.note else existing) or desk.words.text("inspector.no_reason"))
 
 
 def _not_proved(desk: Desk, rules: tuple[Judged, ...], book: Book) -> Iterator[str]:

@@ -62,6 +62,7 @@ def test_what_is_unguarded_stands_with_its_reason_and_what_the_book_has_against_
     job = read_job(example)
     now, later = sheet_of(job), sheet_of(in_edition(job, "2023"))
     assert now.against == () and any(text.startswith("R1 (Kitchen") and "under the 2020 edition" in text for text in now.exceptions)
+    assert any(text.startswith("N1 (Garage") and text.partition("shock. ")[2] == f"The record says: {job.point['N1'].note}" for text in now.exceptions)    # 210.8(F), 2023
     furnace = ("fix", "NEC 2023, 210.8(F), from memory")
     assert [(level, source) for level, _, source, _ in later.against] == [("stop", "NEC 2023, 210.8(A)(6)"), furnace]
     town = Amendment("drop", "gfci-kitchen", ("kitchen",), None, "Town ordinance 9-1", job.file.where)
