@@ -84,7 +84,7 @@ def test_every_breaker_stands_in_the_list_with_its_make(house):
     devices = {device.id: device for device in service_index(house).devices}
     assert set(devices) == {*house.job.breaker, *house.tree.devices}
     assert devices["B4"].state == "Breaker handle tried on 11 May 2026" and "HS-120" in devices["B4"].details
-    assert devices["B5"].details == "20 A, Hollin, HA-120, date code 26W04, torque 20 lbf-in, screwdriver no. 3"
+    assert devices["B5"].details == "20 A, Hollin, HA-120, date code 26W04, torque 20 lbf-in, no. 3"
 
 
 def test_every_id_in_a_cell_leads_to_its_row(bound):
