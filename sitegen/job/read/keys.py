@@ -23,7 +23,7 @@ class Entry(Protocol):
     def number(self, key: str, unit: str, most: float, above_zero: bool = False) -> float | None: ...
 
 
-Reader = Callable[[Entry, str], Any]
+Reader = Callable[[Any, str], Any]    # the entry, as `Entry` says or richer, and the key; gives its value
 
 
 @dataclass(frozen=True, slots=True)
