@@ -61,7 +61,8 @@ def _run(words: Sequence[str] | None) -> int:
             module.options(command)
     call = parser.parse_args(words)
     try:
-        return module.run(call)
+        code: int = module.run(call)
+        return code
     except SitegenError as error:
         print(error, file=sys.stderr)
         return error.exit_code

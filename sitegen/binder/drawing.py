@@ -87,7 +87,7 @@ class Drawings:
 
     @property
     def scenes(self) -> tuple[Scene, ...]:
-        return (*filter(None, (self.panel, self.room)), *self.strips)
+        return tuple(scene for scene in (self.panel, self.room, *self.strips) if scene)
 
 
 def drawings(desk: Desk, id: str, target: str | None) -> Drawings:
@@ -105,7 +105,7 @@ def panel_scene(desk: Desk, breaker: str) -> PanelScene | None:
     if here is None:
         return None
     heading = desk.words.text("drawing.panel_heading", where=place_in_words(desk, breaker))
-    says = desk.words.get("part_mark").join((_called(desk, breaker), heading))
+    says = desk.words.parts((_called(desk, breaker), heading))
     return PanelScene(heading, says, panel_face(desk, desk.tree.panel_of[breaker]), breaker, here)
 
 
@@ -149,7 +149,7 @@ def room_scene(desk: Desk, id: str, target: str) -> RoomScene | None:
     names += [desk.words.text("drawing.here")] if here else []
     names += [desk.words.text("drawing.panel")] if panels else []
     names += [thing.name for thing in plan.things]
-    says = desk.words.get("part_mark").join((f"{heading}: {called}, {spot_at}", *names))
+    says = desk.words.parts((f"{heading}: {called}, {spot_at}", *names))
     return RoomScene(heading, says, plan, called, at, doors, panels, desk.words.text("drawing.panel"), here,
                      desk.words.text("drawing.here"))
 
@@ -170,19 +170,19 @@ def strip_scenes(desk: Desk, device: str) -> tuple[StripScene, ...]:
 
 def _strip(desk: Desk, device: str, plan: RoomPlan, run: WallRun) -> StripScene | None:
     points = _points_of(desk, plan, run)
-    marks = tuple(WallMark(point.id, _sort(point.kind), point.drawn_at.at - run.start,
-                       run.counter and (point.drawn_at.height or _LOW) < _LOW, point.kind.is_outlet) for point in points)
+    marks = tuple(WallMark(point.id, _sort(point.kind), along - run.start, run.counter and (height or _LOW) < _LOW, point.kind.is_outlet)
+                  for along, height, point in points)
     outlets = {mark.id for mark in marks if mark.is_outlet}
     off = outlets & set(desk.claims.turns_off(device))
     if not off:
         return None
-    room = points[0].room
+    room = points[0][2].room
     parts = []
     for inner in _all_inner(desk, device):
         part = off & set(desk.claims.turns_off(inner))
         if part:
             says = [_off_with(desk, inner, False), desk.point(inner).room]  # its room where it is another one
-            parts.append(Bracket(desk.words.get("part_mark").join(says[:1 + (says[1] != room)]), frozenset(part)))
+            parts.append(Bracket(desk.words.parts(says[:1 + (says[1] != room)]), frozenset(part)))
     whole = Bracket(_off_with(desk, device, off == outlets), frozenset(off))
     things = tuple(thing for thing in plan.things
                    if thing.wall == run.wall and thing.start < run.end and run.start < thing.end)
@@ -191,12 +191,13 @@ def _strip(desk: Desk, device: str, plan: RoomPlan, run: WallRun) -> StripScene 
                       device, whole, tuple(parts))
 
 
-def _points_of(desk: Desk, plan: RoomPlan, run: WallRun) -> list[Point]:
-    points = [point for point in desk.job.points
-              if (at := point.drawn_at) and at.room == plan.room and at.wall == run.wall
-              and run.start <= (at.at or 0) <= run.end
+def _points_of(desk: Desk, plan: RoomPlan, run: WallRun) -> list[tuple[float, float | None, Point]]:
+    """How far along the wall, how high, and what, from left to right."""
+    points = [(at.at, at.height, point) for point in desk.job.points
+              if (at := point.drawn_at) and at.at is not None and at.room == plan.room and at.wall == run.wall
+              and run.start <= at.at <= run.end
               and (point.kind.is_outlet and not point.kind.by_name or point.kind.opens)]
-    return sorted(points, key=lambda point: point.drawn_at.at)
+    return sorted(points, key=lambda one: one[0])
 
 
 def _all_inner(desk: Desk, device: str) -> list[str]:
@@ -225,4 +226,4 @@ def _strip_says(desk: Desk, heading: str, marks: tuple[WallMark, ...], things: t
     row += [((thing.start + thing.end) / 2 - run.start, thing.name) for thing in things]
     ids = [mark.id for mark in marks]
     off = [f"{bracket.says}: {desk.words.join([id for id in ids if id in bracket.outlets])}" for bracket in brackets]
-    return desk.words.get("part_mark").join((f"{heading}: {desk.words.join([name for _, name in sorted(row)])}", *off))
+    return desk.words.parts((f"{heading}: {desk.words.join([name for _, name in sorted(row)])}", *off))

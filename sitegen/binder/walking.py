@@ -131,9 +131,10 @@ def _moves(order: list[int], gap: Gap) -> Iterator[tuple[int, list[int]]]:
     """What the best new place of every run of one to three groups saves, and the order then."""
     for length in (1, 2, 3):
         for at in range(len(order) - length + 1):
-            run, rest = order[at:at + length], [None, *order[:at], *order[at + length:], None]
+            run, others = order[at:at + length], [*order[:at], *order[at + length:]]
+            rest = [None, *others, None]
             out = gap(rest[at], run[0]) + gap(run[-1], rest[at + 1]) - gap(rest[at], rest[at + 1])
             costs = [gap(rest[to], run[0]) + gap(run[-1], rest[to + 1]) - gap(rest[to], rest[to + 1])
                      for to in range(len(rest) - 1)]
             to = costs.index(min(costs))
-            yield out - costs[to], [*rest[1:to + 1], *run, *rest[to + 1:-1]]
+            yield out - costs[to], [*others[:to], *run, *others[to:]]

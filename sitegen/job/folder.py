@@ -73,7 +73,8 @@ def _photos(folder: Path) -> list[str]:
 
 def _ledger(folder: Path, faults: list[Fault]) -> str | None:
     """The text of the ledger; an emptied one is a loss, not a start."""
-    text = text_of(folder, ledger.FILE, found := [])
+    found: list[Fault] = []
+    text = text_of(folder, ledger.FILE, found)
     empty = not found and text is None or any("empty" in fault.met for fault in found)
     faults += [Fault(Where(ledger.FILE, 1), "the ledger of printed labels is empty", "every label that was ever printed",
                      ledger.MEND)] if empty else found

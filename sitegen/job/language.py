@@ -8,13 +8,16 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, is_dataclass, replace
 from types import MappingProxyType
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from ..errors import Where
 from .records import Job, JobFile
 from .records.texts import Mark, Text, holds_texts, marks
 
-T = TypeVar("T")
+if TYPE_CHECKING:
+    from _typeshed import DataclassInstance
+
+T = TypeVar("T", bound="DataclassInstance")
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,8 +47,9 @@ Say = Callable[[str, Mark], str]     # a marked text as it shall be told
 
 def retold(record: T, say: Say) -> T:
     """A record with its marked texts, and those of the records in it, told another way."""
-    found = marks(type(record))
-    values = {name: getattr(record, name) for name in holds_texts(type(record))}
+    kind: type = type(record)
+    found = marks(kind)
+    values = {name: getattr(record, name) for name in holds_texts(kind)}
     told = {name: _value(value, found.get(name), say) for name, value in values.items()}
     changed = {name: value for name, value in told.items() if value is not values[name]}
     return replace(record, **changed) if changed else record
@@ -58,7 +62,7 @@ def _value(value: Any, mark: Mark | None, say: Say) -> Any:
         return tuple(_value(part, mark, say) for part in value)
     if isinstance(value, Mapping):
         return MappingProxyType({key: _value(part, mark, say) for key, part in value.items()})
-    return retold(value, say) if is_dataclass(value) else value
+    return retold(value, say) if is_dataclass(value) and not isinstance(value, type) else value
 
 
 def _said(text: str, mark: Mark, language: str, first: str) -> str:
@@ -89,13 +93,14 @@ def untranslated(job: Job) -> Iterator[Untranslated]:
 
 def _lacking(record: Any, id: str, what: str, language: str) -> Iterator[Untranslated]:
     """What a record lacks, and what the records in it do."""
-    said = [name for name, mark in marks(type(record)).items() if mark is Mark.SAID]
+    kind: type = type(record)
+    said = [name for name, mark in marks(kind).items() if mark is Mark.SAID]
     lacks = tuple(name for name in said if (text := getattr(record, name)) and not has(text, language))
     if lacks:
         texts = (getattr(record, name) for name in lacks)
         where = record.line_of(*lacks) if isinstance(record, JobFile) else record.where
         yield Untranslated(id, what, lacks, language, where, tuple(text for text in texts if isinstance(text, str)))
-    for name in holds_texts(type(record)):
+    for name in holds_texts(kind):
         value = getattr(record, name)
         for part in value if isinstance(value, tuple) else (value,):
             if is_dataclass(part):

@@ -81,7 +81,7 @@ def _visit(fields: Fields, names: Names, photos: Collection[str], notes: Collect
         fields.fault(fields.values["time"], f"`time: {at}` is no time of day", "a time on 24 hours, 0:00 to 23:59",
                      "write it as `9:00` or `18:30`")
     done = [one for entry in fields.entries("done", _DONE)[0] if (one := _done(entry, names))]
-    readings = [one for entry in fields.entries("readings", _READING)[0] if (one := _measured(entry, names))]
+    readings = [read for entry in fields.entries("readings", _READING)[0] if (read := _measured(entry, names))]
     minutes = fields.number("minutes", "min", 10_000)
     texts = {key: fields.text(key) for key in _TEXTS}
     left = _texts(fields, "left_to_do")

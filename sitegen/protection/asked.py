@@ -25,10 +25,11 @@ class Asked:
 
 def asked(tree: Tree) -> tuple[Asked, ...]:
     """The differences in feed order; what moved along with a point stands with it."""
-    job, found = tree.job, {}
+    job = tree.job
+    found: dict[tuple[tuple[str, ...], tuple[str, ...]], dict[str, Printed]] = {}
     for label in _latest(job):
         id = now_called(job, label.id)
-        if id not in job.point or label.says is None or not label.says.devices or id in tree.unknown:
+        if id is None or id not in job.point or label.says is None or not label.says.devices or id in tree.unknown:
             continue
         printed = tuple(now_called(job, one) or one for one in label.says.devices)
         now = tree.reset_order(id)[::-1]
@@ -44,7 +45,7 @@ def _latest(job: Job) -> Iterable[Printed]:
     return {label.id: label for label in job.printed if label.says and label.says.devices}.values()
 
 
-def _merged(tree: Tree, found: dict[tuple[tuple[str, ...], ...], dict[str, Printed]]) -> Iterator[Asked]:
+def _merged(tree: Tree, found: dict[tuple[tuple[str, ...], tuple[str, ...]], dict[str, Printed]]) -> Iterator[Asked]:
     for (printed, now), labels in found.items():
         points = tuple(id for id in tree.order if id in labels)
         above = {other for labelled in found.values() for other in labelled}

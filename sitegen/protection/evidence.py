@@ -60,7 +60,7 @@ class Evidence:
             return self.saw(row)
         return tuple(sighting for sighting in self.saw(row) if self.standing.voided(sighting.outlet, row) is None)
 
-    def press_looks(self, row: TripTest) -> Iterator[Sighting]:
+    def press_looks(self, row: TripTest) -> Iterable[Sighting]:
         """What this press showed; of a round also what an earlier round of the same set saw and this one did not look at."""
         if not row.together:
             return self.looks(row)
@@ -186,7 +186,7 @@ class Evidence:
     def shown(self, outlet: str, device: str) -> TripTest | None:
         """The latest row that showed this outlet dead with this device open: by the tester pressed there,
         by the device's own TEST that opened it alone, or by what rounds tell."""
-        return self._later(self._shown.get((outlet, device)), self.company and self.company.shown(outlet, device))
+        return self._later(self._shown.get((outlet, device)), self.company.shown(outlet, device) if self.company else None)
 
     @cached_property
     def contacts(self) -> tuple[str, ...]:
@@ -239,7 +239,8 @@ class Evidence:
 
     def live_while_open(self, outlet: str, device: str) -> TripTest | None:
         """A row that saw this outlet live while this device was open, or from which rounds tell that it does not cut it."""
-        return self._later(self._live_while_open.get((outlet, device)), self.company and self.company.shown_not(outlet, device))
+        return self._later(self._live_while_open.get((outlet, device)),
+                           self.company.shown_not(outlet, device) if self.company else None)
 
     def accounted(self, outlet: str, device: str) -> bool:
         """True where the device's own TEST looked at this outlet, or rounds tell whether it cuts it."""
@@ -278,5 +279,5 @@ class Evidence:
         def was_live(device: str) -> bool:
             look = self.looked(outlet, device, "device")
             return look is not None and not look.dead and look.opened == (device,) or \
-                bool(self.company) and self.company.shown_not(outlet, device) is not None
+                self.company is not None and self.company.shown_not(outlet, device) is not None
         return all(was_live(device) for device in self.tree.devices)

@@ -51,7 +51,8 @@ class Standing:
         installed = tuple(self._installed(hangs))
         found = []
         for visit in reversed(self.job.visits):
-            before, touched = dict(hangs), []
+            before = dict(hangs)
+            touched: list[tuple[Done, set[str]]] = []
             for done in reversed(visit.done):
                 touched.insert(0, (done, self._boxes(done, before)))
                 if done.was and done.what != "corrected":

@@ -185,7 +185,7 @@ class Tree:
             return "travellers"
         told = {source in self.job.point[id].switched_by for id in self.outlets_of((point, *self.below(point)))}
         told |= {True} if source in self.job.point[point].switched_by else set()
-        return "both" if len(told) > 1 else {(True,): "switched", (False,): "hot"}.get(tuple(told))
+        return "both" if len(told) > 1 else "switched" if True in told else "hot" if told else None
 
     def shares_neutral(self, id: str) -> tuple[Circuit, ...]:
         """The circuits that one neutral serves together with that of a point or breaker, its own among them; () where none is shared."""

@@ -102,7 +102,8 @@ def smallest_version(text: str, level: str) -> int | None:
     maker = qrcode.QRCode(error_correction=LEVELS[level])
     maker.add_data(text)
     try:
-        return maker.best_fit()
+        version: int = maker.best_fit()
+        return version
     except (DataOverflowError, ValueError):     # the library refuses version 41 by either
         return None
 
@@ -159,11 +160,11 @@ def words_code(text: str, version: int, level: str) -> Code:
 
 
 def _bits(version: int, level: str) -> int:
-    return 8 * sum(block.data_count for block in qrcode.base.rs_blocks(version, LEVELS[level]))
+    return 8 * sum(int(block.data_count) for block in qrcode.base.rs_blocks(version, LEVELS[level]))
 
 
 def _room(version: int, level: str, marked: bool) -> int:
-    before = ECI_BITS * marked + 4 + util.length_in_bits(BYTES, version)
+    before: int = ECI_BITS * marked + 4 + util.length_in_bits(BYTES, version)
     return (_bits(version, level) - before) // 8
 
 
@@ -181,4 +182,5 @@ def _codewords(text: str, version: int, level: str) -> list[int]:
     stream.put(0, -len(stream) % 8)
     for number in range((limit - len(stream)) // 8):
         stream.put(util.PAD1 if number % 2 else util.PAD0, 8)
-    return util.create_bytes(stream, qrcode.base.rs_blocks(version, LEVELS[level]))
+    made: list[int] = util.create_bytes(stream, qrcode.base.rs_blocks(version, LEVELS[level]))
+    return made

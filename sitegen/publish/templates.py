@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from types import CodeType
+
 import jinja2
 from jinja2.bccache import Bucket
 from markupsafe import Markup, escape
@@ -17,7 +19,7 @@ class _Compiled(jinja2.BytecodeCache):
     """What was compiled in this run: each language has an environment of its own, and all of them the same templates."""
 
     def __init__(self) -> None:
-        self.known: dict[tuple[str, str], object] = {}
+        self.known: dict[tuple[str, str], CodeType | None] = {}
 
     def load_bytecode(self, bucket: Bucket) -> None:
         bucket.code = self.known.get((bucket.key, bucket.checksum))

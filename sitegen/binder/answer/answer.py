@@ -165,7 +165,7 @@ def _hints(desk: Desk, id: str, seen: tuple[str, ...]) -> tuple[str, ...]:
     """Other sources of power; how food keeps where a freezer or refrigerator is among `seen`."""
     sources = desk.tree.other_sources(id)
     names = desk.words.join([desk.words.get(f"answer.sources.{source}") for source in sources])
-    says = (desk.words.text("answer.other_sources", sources=names),) if sources else ()
+    says: tuple[str, ...] = (desk.words.text("answer.other_sources", sources=names),) if sources else ()
     says += (desk.words.text("answer.flashlight"),) if _dark_at_panel(desk, id) else ()
     says += (desk.words.text("answer.generator"),) if "generator" in sources else ()
     if any(used_for(desk, one, "cold") for one in seen):

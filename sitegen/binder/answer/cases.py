@@ -61,7 +61,7 @@ def plugged_case(desk: Desk, outlet: str) -> tuple[Case, ...]:
 def _unplug(desk: Desk, device: str, manner: str) -> tuple[Rich, ...]:
     """Everything unplugged and one more try; where one outlet alone hangs on the device there is no list to go through."""
     if len((*desk.claims.turns_off(device), *desk.claims.may_turn_off(device))) == 1:
-        names = (f"unplug{manner}_one", f"stays{manner}_one", f"out{manner}")
+        names: tuple[str, ...] = (f"unplug{manner}_one", f"stays{manner}_one", f"out{manner}")
     else:
         names = (f"one_thing{manner}", f"unplug{manner}", f"stays{manner}", f"out{manner}")
     below = Rich((Piece(desk.words.text("turns_off.heading", id=device), "below"),))  # a link to the list on the same page

@@ -59,7 +59,7 @@ def _thing(desk: Desk, id: str) -> str:
 def in_a_row(words: Words, things: list[str]) -> str:
     """Each thing once, one after the other; where one has a comma in it, a clearer mark stands between them."""
     once = list(dict.fromkeys(things))
-    return words.get("part_mark").join(once) if any("," in thing for thing in once) else words.join(once)
+    return words.parts(once) if any("," in thing for thing in once) else words.join(once)
 
 
 def _seen(desk: Desk, device: str) -> str:

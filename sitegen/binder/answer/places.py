@@ -80,7 +80,7 @@ def space(desk: Desk, breaker: str) -> str:
 def place(desk: Desk, id: str) -> str:
     """A point's place as a value: "Kitchen · left of the sink · toaster"."""
     point = desk.point(id)
-    return desk.words.get("part_mark").join(part for part in (point.room, at_of(desk, id), point.use) if part)
+    return desk.words.parts((point.room, at_of(desk, id), point.use))
 
 
 def main_switch(desk: Desk) -> str:

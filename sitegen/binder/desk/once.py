@@ -16,5 +16,6 @@ def once(work: Callable[..., Answer]) -> Callable[..., Answer]:
         key = (work, *ids)
         if key not in holder.kept:
             holder.kept[key] = work(holder, *ids)
-        return holder.kept[key]
+        answer: Answer = holder.kept[key]
+        return answer
     return kept

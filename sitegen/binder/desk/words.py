@@ -6,7 +6,7 @@ A sentence in the words file may hold ``**strong**`` and ``{name}``. A value tha
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from functools import cache
@@ -124,4 +124,8 @@ class Words:
 
     def join(self, texts: list[str] | tuple[str, ...]) -> str:
         """A list in words."""
-        return self.get("list_mark").join(texts)
+        return str(self.get("list_mark")).join(texts)
+
+    def parts(self, texts: Iterable[str | None]) -> str:
+        """What stands side by side on a line; blank ones left out."""
+        return str(self.get("part_mark")).join(filter(None, texts))

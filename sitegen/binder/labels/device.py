@@ -23,15 +23,16 @@ def device_label(desk: Desk, device: str, second: Desk | None) -> DeviceLabel:
     code, shorter = device_code(desk, device)
     label = DeviceLabel(device, room, act, served, rule, code, desk.draft_mark, *desk.label_mm, shorter, bool(second),
                         outlets=desk.claims.turns_off(device))
-    return label if second or not act else replace(label, **_at_once(desk, device))
+    return label if second or not act else _at_once(desk, label)
 
 
-def _at_once(desk: Desk, device: str) -> dict[str, str]:
-    """The order of the hour: whoever scans nothing still knows what to press, and when to stop."""
+def _at_once(desk: Desk, label: DeviceLabel) -> DeviceLabel:
+    """With the order of the hour: whoever scans nothing still knows what to press, and when to stop."""
+    device = label.id
     ending = "_breaker" if desk.tree.kind(device).is_breaker else ""
     stop = desk.words.text(f"label.stop{ending}", phone=desk.phone) if desk.phone else ""
-    return {"now": desk.words.text(f"label.now{ending}"), "then": desk.words.text(f"label.then{ending}"), "stop": stop,
-            "wet": desk.words.text("label.wet"), "inner": _inner(desk, device)}
+    return replace(label, now=desk.words.text(f"label.now{ending}"), then=desk.words.text(f"label.then{ending}"), stop=stop,
+                   wet=desk.words.text("label.wet"), inner=_inner(desk, device))
 
 
 def _inner(desk: Desk, device: str) -> tuple[str, ...]:
@@ -39,7 +40,7 @@ def _inner(desk: Desk, device: str) -> tuple[str, ...]:
     named, counted = [], []
     for inner in desk.claims.inner(device):
         behind = desk.claims.turns_off(inner)
-        uses = [desk.point(id).use for id in behind if desk.point(id).use or id != inner]     # its own slots need no name
+        uses = [desk.point(id).use or "" for id in behind if desk.point(id).use or id != inner]     # its own slots need no name
         counted.append(desk.words.text("label.inner_short", id=inner, count=len(behind)))
         named.append(desk.words.text("label.inner", id=inner, things=desk.words.join(list(dict.fromkeys(uses)))) if all(uses) and uses
                      else counted[-1])

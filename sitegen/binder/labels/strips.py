@@ -22,6 +22,7 @@ def plate_strip(desk: Desk, outlet: str) -> Strip:
     where, at = where_to(desk, first)
     ask = Rich((Piece(f"{outlet_words(desk, outlet)[0]} "), *act))
     doubt = "" if shown else f" ({desk.words.text('label.doubt_short')})"
+    offers: list[tuple[Rich, ...]]
     if desk.tree.kind(first).is_breaker and desk.tree.kind(first).opens:
         then = desk.words.text("label.then_on" if desk.tree.kind(first).stops_shock else "label.then_on_once")
         offers = [(ask, Rich((Piece(f"{then}, {where}, {at}{doubt}"),)))] if at else []

@@ -61,7 +61,7 @@ def print_binder(desk: Desk, places: Places) -> PrintBinder:
 def heads(words: Words, sheets: tuple[DeviceSheet, ...]) -> tuple[tuple[str, str], ...]:
     """What stands at the top right of every page of a sheet."""
     return (*((name, words.text(text)) for name, text in HEADS.items()),
-            *((sheet.place.id, words.get("part_mark").join((sheet.place.id, sheet.where))) for sheet in sheets))
+            *((sheet.place.id, words.parts((sheet.place.id, sheet.where))) for sheet in sheets))
 
 
 def contents(desk: Desk) -> tuple[str, ...]:

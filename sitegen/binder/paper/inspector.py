@@ -78,7 +78,7 @@ def _shares(desk: Desk, circuit: Circuit, apart: set[str]) -> str:
     breakers = {desk.job.breaker[one.breaker].id: desk.job.breaker[one.breaker].tied for one in (circuit, *partners)}
     tied = False if circuit.breaker in apart else True if len(breakers) == 1 or all(breakers.values()) else None
     return desk.words.text("inspector.shares", numbers=", ".join(one.number for one in partners),
-                           tied=desk.words.get("inspector.tied")[{True: "yes", False: "no"}.get(tied, "unsaid")]) if partners else ""
+                           tied=desk.words.get("inspector.tied")[{True: "yes", False: "no", None: "unsaid"}[tied]]) if partners else ""
 
 
 def _handle(desk: Desk, breaker: str, ids: list[str]) -> str:

@@ -58,7 +58,7 @@ def _panel(desk: Desk, panel: Panel) -> Iterator[str]:
         yield text("inspector.main", size=size, at=panel.main.at or text("inspector.in_it"))
     if panel.spaces:
         yield text("inspector.spaces", spaces=panel.spaces, spare=", ".join(map(str, panel.spare)) or text("inspector.unsaid"))
-    yield text("inspector.bond", bonded=desk.words.get("inspector.bonded")[{True: "yes", False: "no"}.get(panel.bonded, "unsaid")])
+    yield text("inspector.bond", bonded=desk.words.get("inspector.bonded")[{True: "yes", False: "no", None: "unsaid"}[panel.bonded]])
     if "generator" in panel.also_supplied_by:
         yield text("inspector.no_transfer") if panel.transfer == "none" else text("inspector.transfer", what=panel.transfer or text("inspector.unsaid"))
 

@@ -14,7 +14,7 @@ def where(desk: Desk, spot: Spot) -> str:
     breaker = desk.job.breaker.get(spot.id)
     if breaker:
         return desk.words.text("print.breaker_at", at=desk.panel_of(spot.id).at, space=breaker.space)
-    return desk.words.get("part_mark").join((spot.room, spot.at))
+    return desk.words.parts((spot.room, spot.at))
 
 
 def beside_headline(desk: Desk, answer: Answer) -> str:

@@ -95,7 +95,7 @@ def _head(desk: Desk, circuit: Circuit, ids: Collection[str]) -> str:
              f"{circuit.wire.awg} AWG {words.text(f'service.metals.{circuit.wire.metal}')}" if circuit.wire else "",
              words.text("service.record_of", day=words.day(max(days))) if days else "",
              words.text("service.visits_left" if left else "service.visits", count=len(visits)) if visits else "")
-    return words.get("part_mark").join(filter(None, parts))
+    return words.parts(parts)
 
 
 def _facts(desk: Desk, circuit: Circuit) -> tuple[tuple[str, str], ...]:
@@ -243,7 +243,9 @@ def told_row(desk: Desk, row: TripTest, ids: Collection[str]) -> TestRow:
 def test_row(words: Words, row: TripTest, again: date | None = None, void: str = "", rest_of: int = 0) -> TestRow:
     """One row of the trip test record, as typed; `again`: the day on which the same press was done over; `void`: what of it
     no longer counts; `rest_of`: how many outlets its "rest of ..." speaks of."""
-    number = lambda value: "" if value is None else f"{value:g}"  # noqa: E731
+    def number(value: float | None) -> str:
+        return "" if value is None else f"{value:g}"
+
     rest = words.text(f"service.rest.{row.rest_live}", count=rest_of) if row.rest_live else ""
     if row.rest_except:
         rest = words.text("service.rest_except", rest=rest, ids=" ".join(row.rest_except))

@@ -26,7 +26,7 @@ def former(desk: Desk) -> dict[str, str | None]:
     job, tree = desk.job, desk.tree
     pages = {*tree.devices, *tree.outlets}
     ids = [label.id for label in job.printed if label.purpose in ON_WALLS]
-    ids += [id for thing in (*job.points, *job.breakers) for id in thing.was]
+    ids += [id for was in (*(point.was for point in job.points), *(breaker.was for breaker in job.breakers)) for id in was]
     ids += [gone.id for gone in job.removed]
     now = {id: now_called(job, id) for id in dict.fromkeys(ids) if id not in pages}
     return {id: there if there in pages else None for id, there in now.items()}

@@ -82,7 +82,7 @@ def _down_to(drawn: _Drawn, circuit: Circuit) -> None:
 def _breaker(drawn: _Drawn, id: str, above: int | None, what: str = "", href: str = "") -> int:
     desk, breaker = drawn.desk, drawn.desk.job.breaker[id]
     feeder = drawn.desk.job.panel[desk.tree.panel_of[id]].fed_from
-    shown = bool(feeder) and any(_seen_dead(desk, outlet, feeder) for outlet in desk.tree.outlets_of(desk.tree.goes_dead(id)))
+    shown = bool(feeder and any(_seen_dead(desk, outlet, feeder) for outlet in desk.tree.outlets_of(desk.tree.goes_dead(id))))
     amps = f"{breaker.amps:g} A " if breaker.amps else ""
     kind = desk.words.get(f"kinds.breakers.{breaker.kind.name}.mark") or desk.words.text("service.line.breaker")
     where = desk.words.text("service.line.space", panel=desk.tree.panel_of[id], space=breaker.space)
@@ -99,7 +99,7 @@ def _alive(desk: Desk, breaker: str) -> str:
     mates, sources = neutral_with(desk, breaker), other_sources(desk, breaker)
     neutral = desk.words.text("service.line.neutral", breakers=mates) if mates else ""
     also = desk.words.text("service.line.also", sources=sources) if sources else ""
-    return desk.words.get("part_mark").join(filter(None, (neutral, also)))
+    return desk.words.parts((neutral, also))
 
 
 def _panel(drawn: _Drawn, id: str, above: int) -> int:
@@ -138,7 +138,7 @@ def _point(drawn: _Drawn, point: Point) -> None:
 
 
 def _kind(desk: Desk, point: Point) -> str:
-    return desk.words.get(f"kinds.points.{point.kind.name}.name")
+    return str(desk.words.get(f"kinds.points.{point.kind.name}.name"))
 
 
 def _way(desk: Desk, point: Point) -> tuple[tuple[str, str], ...]:
@@ -187,7 +187,7 @@ def _facts(desk: Desk, point: Point) -> dict[str, str]:
     test = _last_test(desk, point)
     tested = _tested(desk, test, point.kind.opens) if point.kind.is_outlet or point.kind.opens else ""
     same = read and test and read.date == test.date
-    facts = words.get("part_mark").join(part for part in (access, volts if same else dated, tested) if part)
+    facts = words.parts((access, volts if same else dated, tested))
     return {"access": access, "volts": dated, "tested": tested, "facts": facts}
 
 

@@ -76,9 +76,10 @@ def _guard(desk: Desk, id: str) -> tuple[Rich, ...]:
     if id in desk.job.point and tree.is_outlet(id):
         point = desk.point(id)
         for device in desk.proof.proved_by(id):
-            says.append(desk.words.rich("guard.shown", id=Tag(device), room=spot(desk, device).room,
-                                        day=desk.words.day(desk.claims.day_shown(id, device)),
-                                        tested=desk.words.day(desk.claims.day_of_device(device))))
+            shown, tested = desk.claims.day_shown(id, device), desk.claims.day_of_device(device)
+            assert shown and tested     # else the pair would not be proved
+            says.append(desk.words.rich("guard.shown", id=Tag(device), room=spot(desk, device).room, day=desk.words.day(shown),
+                                        tested=desk.words.day(tested)))
         if point.not_proved:
             says.append(desk.words.rich("guard.not_proved", reason=point.not_proved))
         elif not says and point.kind.has_face:

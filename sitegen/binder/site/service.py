@@ -109,4 +109,4 @@ def handle_state(desk: Desk, breaker: str) -> str:
 
 def kind_name(words: Words, kind: Kind) -> str:
     """A kind as the trade writes it: "GFCI receptacle", "AFCI breaker"."""
-    return words.get(f"kinds.{'breakers' if kind.is_breaker else 'points'}.{kind.name}.name")
+    return str(words.get(f"kinds.{'breakers' if kind.is_breaker else 'points'}.{kind.name}.name"))

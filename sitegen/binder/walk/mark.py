@@ -14,7 +14,8 @@ PLACES = "# places "    # how the second line of a file of taps begins, behind t
 
 def places(job: Job) -> dict[str, str]:
     """Id of every breaker and point -> four signs that hang on what it is and where."""
-    texts = {b.id: (b.kind.name, b.space, job.panel[c.panel].at) for c in job.circuits for b in (job.breaker[c.breaker],)}
+    texts: dict[str, tuple[str, ...]] = {
+        b.id: (b.kind.name, b.space, job.panel[c.panel].at) for c in job.circuits for b in (job.breaker[c.breaker],)}
     texts |= {p.id: (p.kind.name, p.room, p.at, p.half or "") for p in job.points}
     return {id: _signs("\0".join((id, *texts[id])), 4) for id in sorted(texts)}
 

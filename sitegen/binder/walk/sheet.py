@@ -167,7 +167,7 @@ def _looks(desk: Desk, ids: Iterable[str], reads: Iterable[str] = ()) -> tuple[L
     here = None
     for id in ids:
         point = desk.point(id)
-        says = desk.words.get("part_mark").join(part for part in (at_of(desk, id), point.use) if part) + switch_on(desk, id)
+        says = desk.words.parts((at_of(desk, id), point.use)) + switch_on(desk, id)
         found.append(Look(id, "" if point.room == here else str(point.room), says, id in reads))
         here = point.room
     return tuple(found)

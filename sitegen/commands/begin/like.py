@@ -60,7 +60,8 @@ def _job_file(old: str, starter: str) -> str:
 
 def _blocks(text: str) -> dict[str, tuple[int, int]]:
     """Key of the root -> its first line and the one behind its last, comments below it left out."""
-    pairs = yaml.compose(text, Loader=yaml.CSafeLoader).value
+    root = yaml.compose(text, Loader=yaml.CSafeLoader)
+    pairs = root.value if root else []
     if len({key.start_mark.line for key, _ in pairs}) < len(pairs):
         raise CallError("job.yaml has several keys on one line; write each of `id`, `title` and so on on a line of its own.")
     lines, found = text.splitlines(), {}
@@ -74,7 +75,8 @@ def _blocks(text: str) -> dict[str, tuple[int, int]]:
 
 def _without(text: str, keys: frozenset[str]) -> str:
     """The YAML text without these keys, wherever they stand."""
-    for start, end in sorted(_spans(yaml.compose(text, Loader=yaml.CSafeLoader), text, keys), reverse=True):
+    root = yaml.compose(text, Loader=yaml.CSafeLoader)
+    for start, end in sorted(_spans(root, text, keys), reverse=True) if root else ():
         text = text[:start] + text[end:]
     return text
 

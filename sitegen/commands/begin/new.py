@@ -45,7 +45,9 @@ def begin_job(folder: Path, points: Path | None = None, like: Path | None = None
     if points or like:
         texts[trips.FILE] = ",".join((*trips.COLUMNS, *trips.MORE)) + "\n"
     texts[jobfile.FILE] = _named(texts[jobfile.FILE], folder)
-    texts[trips.FILE] = f"# {read_job_file(texts[jobfile.FILE], []).id}\n{texts[trips.FILE]}"
+    file = read_job_file(texts[jobfile.FILE], [])
+    assert file     # the starter, under an id that can be one
+    texts[trips.FILE] = f"# {file.id}\n{texts[trips.FILE]}"
     _write(folder, texts)
     return f"{told}Job folder written to {folder}.\n{NEXT}"
 

@@ -78,8 +78,8 @@ def lines_of(plan: SheetPlan, one_a_line: bool) -> Iterator[tuple[str, Owner | N
             if cell:
                 yield f"{'  - ' if key == 'number' else '    '}{key}: {_quoted(cell.text)}", (circuit, circuit.head, cell)
         if circuit.breaker in written:
-            id = circuit.breaker.cells["id"]
-            yield f"    breaker: {_quoted(id.text)}", (circuit, circuit.breaker, id)
+            named = circuit.breaker.cells["id"]
+            yield f"    breaker: {_quoted(named.text)}", (circuit, circuit.breaker, named)
         else:
             yield from _flow("    breaker: ", circuit, circuit.breaker, one_a_line)
         written.append(circuit.breaker)

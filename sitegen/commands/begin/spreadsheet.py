@@ -35,7 +35,7 @@ _OTHERS: dict[tuple[str, str], tuple[str, ...]] = {
 _PLACE = {place[1]: place for place in _POINT} | {name: place for place, names in _OTHERS.items() for name in names}
 # What is written where a cell cannot be read; "" leaves it out, None: what it belongs to cannot stand without it.
 _INSTEAD: dict[tuple[str, str], str | None] = {
-    ("point", key): None for key in ("id", "is", "room", "at")} | {
+    **{("point", key): None for key in ("id", "is", "room", "at")},
     ("point", "fed_from"): "unknown", ("breaker", "type"): "standard", ("breaker", "id"): None, ("breaker", "space"): None,
     ("circuit", "number"): None, ("circuit", "panel"): None, ("circuit", "serves"): None, ("panel", "id"): None,
     ("panel", "at"): AT}

@@ -32,7 +32,9 @@ def house_of_binder(folder: Path) -> House:
 
 def _house(folder: Path, made: dict[str, Any]) -> House:
     pages = {path: _digest(folder / path) for path in made["pages"]}
-    breakers, handles, feeds, places = {}, {}, {}, {}
+    breakers, handles = {}, {}
+    feeds: dict[str, str] = {}
+    places: dict[str, str] = {}
     for path in sorted((folder / SERVICE).glob("*/index.html")):
         page = _Page(path)
         if len(page.facts) < 3 or any(len(cells) != COLUMNS for cells in page.rows.values()):
@@ -51,7 +53,7 @@ def _house(folder: Path, made: dict[str, Any]) -> House:
         before = _nearest_first([one for one in cuts if id in cuts[one]], cuts)
         outlets[id] = {"goes_to": before[0] if before else _breaker(id, feeds),
                        "protected_by": [one for one in before if id in protects[one]]}
-    labels = _labels(folder, made, outlets, places | handles)
+    labels = _labels(folder, made, outlets, {**places, **handles})
     return House(made["job"], outlets, breakers | devices, feeds, labels, pages, places)
 
 
@@ -78,13 +80,20 @@ def _labels(folder: Path, made: dict[str, Any], outlets: dict[str, Any], places:
     labels: dict[str, object] = {}
     for row in made["devices"]:
         drawn = (folder / FOLDER / f"{row['id']}.svg").read_text("utf-8")
-        labels[row["id"]] = re.search(r'aria-label="([^"]*)"', drawn)[1], row.get("qr")
+        labels[row["id"]] = _within(r'aria-label="([^"]*)"', drawn), row.get("qr")
     stuck = re.findall(r"^([A-Z0-9-]+):", (folder / FOLDER / "where.txt").read_text("utf-8"), re.MULTILINE)
     for row in made["outlets"]:
         if row["id"] in stuck:
-            title = re.search(r"<title>(.*?)</title>", (folder / row["page"]).read_text("utf-8"))[1]
+            title = _within(r"<title>(.*?)</title>", (folder / row["page"]).read_text("utf-8"))
             labels[row["id"]] = labels.get(row["id"]), title, places.get(outlets[row["id"]]["goes_to"])
     return labels
+
+
+def _within(pattern: str, text: str) -> str:
+    """What the pattern holds; ValueError where the text has none such."""
+    for found in re.finditer(pattern, text):
+        return found[1]
+    raise ValueError(pattern)
 
 
 class _Page(HTMLParser):

@@ -46,8 +46,8 @@ def _outlet(report: Report, id: str) -> dict[str, object]:
 
 
 def _devices(job: Job) -> dict[str, str]:
-    breakers = {one.id: ", ".join(filter(None, (f"{one.kind.name} breaker", f"space {one.space}", one.amps and f"{one.amps:g} A",
-                                                one.poles > 1 and f"{one.poles} poles"))) for one in job.breakers}
+    breakers = {one.id: ", ".join(filter(None, (f"{one.kind.name} breaker", f"space {one.space}", f"{one.amps:g} A" if one.amps else "",
+                                                f"{one.poles} poles" if one.poles > 1 else ""))) for one in job.breakers}
     return breakers | {point.id: ", ".join((point.kind.name, *(f"{key} {text}" for key, text in point.device.items())))
                        for point in job.points if point.kind.opens or point.device}
 

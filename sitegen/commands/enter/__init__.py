@@ -31,7 +31,8 @@ def run(call: argparse.Namespace) -> int:
 
 
 def _run(call: argparse.Namespace) -> int:
-    folder, faults = Path(call.job), []
+    folder = Path(call.job)
+    faults: list[Fault] = []
     job = read_job(folder)
     files = [saved for name in dict.fromkeys(call.files) if (saved := _saved(name, job, faults))]
     read = [_rows(folder, saved, faults) for saved in files]

@@ -117,7 +117,7 @@ def with_rows(data: bytes, kept: Sequence[TripTest], new: Sequence[Entered]) -> 
 def place(kept: Sequence[TripTest], test: TripTest) -> int:
     """How many rows stand before it: before the first one that is later; rows of its day without a time are earlier."""
     day = [at for at, row in enumerate(kept) if row.date == test.date]
-    later = [at for at in day if kept[at].time and test.time and kept[at].time > test.time] if day else [
+    later = [at for at in day if (time := kept[at].time) and test.time and time > test.time] if day else [
         at for at, row in enumerate(kept) if row.date > test.date]
     return later[0] if later else day[-1] + 1 if day else len(kept)
 

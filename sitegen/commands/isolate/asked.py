@@ -65,7 +65,7 @@ def metered_of(job: Job, text: str) -> Metered:
     kind = words[2].casefold() if words else ""
     for known, shape, read in ((PAIRS, _OHMS, _ohms), (("leak",), _LEAK, _leak), (("trip",), _TRIP, _trip)):
         parts = re.fullmatch(shape, words[3], re.IGNORECASE) if words and kind in known else None
-        if parts:
+        if words and parts:
             return Metered(id_of(job, words[1]), *read(kind, parts))
     raise CallError(f"--reading `{text}` is not a reading with a meter; write the point, {', '.join(PAIRS)}, leak or trip, and the "
                     'value, as "K3 h-g 18000" (ohms), "K3 n-g 0.5M", OL where the meter is over range, "K1 leak 2.5 mA", '

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from typing import Any
 
 from ...job.records import Job
-from ...protection.plan import CircuitPlan, Device, FewestDark, GuardShares, GuardStands, Least, UnknownFeed, Unmet, Why
+from ...protection.plan import CircuitPlan, Device, FewestDark, GuardShares, GuardStands, Least, UnknownFeed, Unmet, Why, Zone
 from ...protection.say import both, names, place
 from .. import wrapped
 
@@ -100,7 +100,7 @@ def _circuit(job: Job, one: CircuitPlan) -> Iterator[str]:
     yield from ["", *more] if more else []
 
 
-def _device(job: Job, one: CircuitPlan, device: Device, zone: tuple[str, ...]) -> Iterator[str]:
+def _device(job: Job, one: CircuitPlan, device: Device, zone: Zone) -> Iterator[str]:
     price = "stands already" if device.stands else _money(job, device.cost) if job.file.prices else ""
     yield f"  {_what(job, one, device)}{', ' if price else ''}{price}"
     if device.how == "breaker" and not device.stands:

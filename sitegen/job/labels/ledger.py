@@ -124,7 +124,7 @@ def make_seal(before: str, labels: Iterable[Printed]) -> str:
 def _more(label: Printed) -> list[object]:
     """What a seal covers beside the address; nothing of a label whose words were not kept."""
     says = label.says
-    replaces = [str(label.replaces)] if label.replaces else []
+    replaces: list[object] = [str(label.replaces)] if label.replaces else []
     language = [f"in {label.language}"] if label.language else []
     return [says.words, says.leads_to, says.devices, says.outlets, says.phone, *replaces, *language] if says else [*replaces, *language]
 
@@ -145,8 +145,9 @@ def pressing_text(before: str, labels: Iterable[Printed], job: str | None = None
 def _entry(label: Printed) -> Iterator[str]:
     """One label: its address on the first line, what it says on two more."""
     says, lead = label.says, "      - {"
-    facts = {"id": _quoted(label.id), "is": label.purpose, "at": _quoted(label.place),
-             "holds": label.holds and _quoted(label.holds), "replaces": label.replaces and str(label.replaces), "language": label.language}
+    facts: dict[str, str | None] = {
+        "id": _quoted(label.id), "is": label.purpose, "at": _quoted(label.place), "holds": label.holds and _quoted(label.holds),
+        "replaces": str(label.replaces) if label.replaces else None, "language": label.language}
     if says:
         yield f"{lead}{_pairs(facts)},"
         lead = " " * len(lead)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from urllib.parse import urlsplit
 
-from ..records import Job, Printed
+from ..records import Breaker, Job, Point, Printed
 from .purposes import PURPOSES
 
 # Labels that show an id as their own and lead to its page.
@@ -24,7 +24,8 @@ def now_called(job: Job, id: str) -> str | None:
     """The id today of what once had this id; None where the map knows of none."""
     if id in job.point or id in job.breaker:
         return id
-    return next((thing.id for thing in (*job.points, *job.breakers) if id in thing.was), None)
+    things: tuple[Point | Breaker, ...] = (*job.points, *job.breakers)
+    return next((thing.id for thing in things if id in thing.was), None)
 
 
 def split_address(job: Job, text: str) -> tuple[str, str] | None:
@@ -40,7 +41,7 @@ def split_address(job: Job, text: str) -> tuple[str, str] | None:
 
 
 def is_address(text: str | None) -> bool:
-    return bool(text) and text.casefold().startswith(("http://", "https://")) and " " not in text
+    return text is not None and text.casefold().startswith(("http://", "https://")) and " " not in text
 
 
 def _plain(url: str) -> str:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from typing import Any
 
 from ..read.fields import Fields
 from ..read.keys import Key, Keys
@@ -144,9 +145,9 @@ def _checked(labels: Fields, stock: LabelStock) -> LabelStock:
     return stock
 
 
-def _use(labels: Fields, stock: LabelStock) -> dict[str, object]:
+def _use(labels: Fields, stock: LabelStock) -> dict[str, Any]:
     """What is written of using the stock: where to begin, the frame, dots, kinds."""
-    use: dict[str, object] = {}
+    use: dict[str, Any] = {}
     places = stock.columns * stock.rows
     if (start := _count(labels, "start", places)) is not None:
         use["start"] = start

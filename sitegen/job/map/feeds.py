@@ -97,7 +97,7 @@ def loops(sources: Mapping[str, str], where: Mapping[str, Where],
     order = {point: at for at, point in enumerate(sources)}
     for start in sources:
         path: list[str] = []
-        here: str | None = start
+        here = start
         while here in sources and here not in done:
             done.add(here)
             path.append(here)

@@ -44,8 +44,8 @@ def _half(fields: Fields, named: Named | None) -> _Half:
     if half and not yoke:
         fields.fault(half, f"`half: {half.written}` without `yoke`", "`yoke` and `half` together",
                      "add `yoke:` with one name for both halves")
-    if (yoke or half) and named and named.kind and not named.kind.has_face:
-        fields.fault(yoke or half, f"`{named.id}` is {named.words}, which has no halves", "a receptacle",
+    if (written := yoke or half) and named and named.kind and not named.kind.has_face:
+        fields.fault(written, f"`{named.id}` is {named.words}, which has no halves", "a receptacle",
                      "remove `yoke` and `half`, or correct what it is")
     return _Half(fields, (fields.text("id") or "").upper(), fields.word("half", HALVES), fields.text("room"))
 

@@ -39,7 +39,9 @@ class MapChanges:
 def rewrite(text: str, changes: MapChanges) -> str:
     """`text` is a map that could be read."""
     edits: list[tuple[int, int, str]] = []   # from, to, what to put there
-    for circuit in _at(yaml.compose(text, Loader=yaml.CSafeLoader), "circuits").value:
+    root = yaml.compose(text, Loader=yaml.CSafeLoader)
+    assert root is not None     # as the map could be read
+    for circuit in _at(root, "circuits").value:
         breaker = _at(circuit, "breaker")
         key = f"{_id(circuit, 'panel')}-{_at(circuit, 'number').value}"
         if key in changes.shared:
@@ -62,7 +64,7 @@ def _at(node: yaml.Node, key: str) -> Any:
 
 
 def _id(node: yaml.Node, key: str = "id") -> str:
-    return _at(node, key).value.strip().upper()
+    return str(_at(node, key).value).strip().upper()
 
 
 def _put(text: str, node: yaml.Node, value: str) -> tuple[int, int, str]:

@@ -84,8 +84,8 @@ def _corners(fields: Fields) -> tuple[Spot, ...] | None:
 
 def _corner(item: Node) -> Spot | None:
     words = item.text.split() if item.text else [part.text or "" for part in item.items or ()]
-    numbers = [quantity(word, "ft", _MOST) for word in words]
-    return (numbers[0], numbers[1]) if len(numbers) == 2 and None not in numbers else None
+    numbers = [number for word in words if (number := quantity(word, "ft", _MOST)) is not None]
+    return (numbers[0], numbers[1]) if len(numbers) == len(words) == 2 else None
 
 
 def _plan(fields: Fields, name: str, corners: tuple[Spot, ...]) -> RoomPlan:
@@ -187,7 +187,7 @@ def _refuse(fields: Fields, keys: tuple[str, ...], of: str) -> None:
 
 
 def _judge_doors(fields: Fields, doors: list[Door], things: list[Thing]) -> None:
-    pairs = [*combinations(doors, 2), *((door, thing) for door in doors for thing in things)]
+    pairs: list[tuple[Door, Door | Thing]] = [*combinations(doors, 2), *((door, thing) for door in doors for thing in things)]
     for door, other in pairs:
         if door.wall == other.wall and _overlap((door.start, door.end), (other.start, other.end)):
             what = f"`{other.name}`" if isinstance(other, Thing) else "this door"

@@ -91,7 +91,7 @@ class Fields:
         """The text at a key, on one line; read once, so that a fault is said once."""
         if key not in self._read:
             node = self.node(key)
-            self._read[key] = node and self._text(node, f"`{key}`", fold, self.keys.read_by_people(key))
+            self._read[key] = self._text(node, f"`{key}`", fold, self.keys.read_by_people(key)) if node else None
         return self._read[key]
 
     def text_of(self, node: Node, of: str) -> str | None:

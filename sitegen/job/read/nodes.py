@@ -114,23 +114,24 @@ class _Reading:
 
     def _look_for_marks(self, event: yaml.Event) -> None:
         if isinstance(event, yaml.AliasEvent) or getattr(event, "anchor", None) or getattr(event, "tag", None):
-            written = self.text[event.start_mark.index:event.end_mark.index].split("\n")[0].strip()
+            written = self.text[slice(*_reach(event))].split("\n")[0].strip()
             self.marks.append(Fault(self._where(event), f"`{written}` is a mark for YAML, not a text", "no anchors (`&`), "
                                     "aliases (`*`) or tags (`!`)",
                                     "put a text that begins with such a sign in quotes, or write it out"))
             self.sound = self.sound and not isinstance(event, yaml.AliasEvent)
         if isinstance(event, yaml.ScalarEvent) and not event.style and event.value:
-            comment = _LOST_IN_COMMENT.match(self.text, event.end_mark.index)
+            comment = _LOST_IN_COMMENT.match(self.text, _reach(event)[1])
             if comment:
                 self.marks.append(Fault(self._where(event), f"YAML drops `{comment[0].strip()}` here as a comment",
                                         "a text in quotes where it has a `#`",
                                         f'write "{event.value}{comment[0]}" in quotes'))
 
     def _where(self, event: yaml.Event) -> Where:
+        assert event.start_mark     # as in `_reach`
         return Where(self.file, event.start_mark.line + 1)
 
     def _written(self, start: yaml.Event, end: yaml.Event) -> str:
-        return " ".join(self.text[start.start_mark.index:end.end_mark.index].split())
+        return " ".join(self.text[_reach(start)[0]:_reach(end)[1]].split())
 
     def _node(self, event: yaml.Event) -> Node:
         where = self._where(event)
@@ -150,22 +151,28 @@ class _Reading:
             self.faults.append(replace(unfit, where=where))
         return Node(where, self._written(event, event), text=value if getattr(event, "style", "") or value else None)
 
-    def _pair(self, inside: yaml.Event, key: yaml.Event) -> Pair | None:
+    def _pair(self, inside: yaml.MappingStartEvent, key: yaml.Event) -> Pair | None:
         before = len(self.faults)
         named, value = self._node(key), next(self.events)
         if len(self.faults) > before and named.text is not None:
             self._node(value)
             return None
         del self.faults[before:]
-        if named.text is None or not named.text.strip() or (named.text == "<<" and not key.style):
+        if named.text is None or not named.text.strip() or (named.text == "<<" and isinstance(key, yaml.ScalarEvent) and not key.style):
             self._node(value)
             del self.faults[before:]
             self.faults.append(Fault(named.where, f"`{named.written}` stands where a key is written", "a word before the colon",
                                      "write the keys out one by one"))
             return None
         # Without a colon YAML puts an empty value right behind the key.
-        keyless = inside.flow_style and isinstance(value, yaml.ScalarEvent) and value.start_mark.index == key.end_mark.index
+        keyless = inside.flow_style and isinstance(value, yaml.ScalarEvent) and _reach(value)[0] == _reach(key)[1]
         return Pair(named.where, " ".join(named.text.split()), self._node(value), bool(keyless))
+
+
+def _reach(event: yaml.Event) -> tuple[int, int]:
+    """From where to where in the text."""
+    assert event.start_mark and event.end_mark      # every event of the parser has both, only one made by hand may lack them
+    return event.start_mark.index, event.end_mark.index
 
 
 # The commonest slips by the words of libyaml: part of its message, what was met, what to do.

@@ -163,8 +163,10 @@ def _quote_lone_quotes(line: str, delimiter: str, columns: set[int]) -> str:
     at = 0
     while True:
         found = lone.match(line, at) if len(cells) in columns else None
-        cells.append('""""' if found else any_cell.match(line, at)[0])
-        at = found.end() if found else at + len(cells[-1])
+        cell = found or any_cell.match(line, at)
+        assert cell     # an empty cell matches too
+        cells.append('""""' if found else cell[0])
+        at = cell.end()
         if line[at:at + 1] != delimiter:
             return delimiter.join(cells) + line[at:]
         at += 1

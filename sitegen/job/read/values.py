@@ -83,7 +83,7 @@ def clock(text: str, seconds: bool = False) -> time | None:
     """
     found = re.fullmatch(r"([0-9]{1,2}):([0-9]{2})(?::([0-9]{2}))?", text)
     try:
-        return time(*map(int, filter(None, found.groups()))) if found and (seconds or not found[3]) else None
+        return time(int(found[1]), int(found[2]), int(found[3] or 0)) if found and (seconds or not found[3]) else None
     except ValueError:
         return None
 

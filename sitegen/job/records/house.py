@@ -17,6 +17,8 @@ from .plans import Position, RoomPlan
 from .texts import NOTHING, Apart, Mark, Noted, Said
 from .visits import Visit
 
+Day = date      # for the records that have a field `date`
+
 
 @dataclass(frozen=True, slots=True)
 class Main:
@@ -232,7 +234,7 @@ class Printed:
     holds: Apart | None   # the text of its QR code; None: it has none
     where: Where
     says: Annotated[Says | None, Mark.APART] = None     # None: printed before the ledger kept it
-    replaces: date | None = None      # day of the label of the same thing and purpose that it takes the place of
+    replaces: Day | None = None       # day of the label of the same thing and purpose that it takes the place of
     language: str = ""                # of a label of the second set; "": the first of the job
 
 
@@ -258,7 +260,7 @@ class Job:
     point: Mapping[str, Point] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
-        by_id = {
+        by_id: dict[str, Mapping[str, object]] = {
             "panel": {panel.id: panel for panel in self.panels},
             "breaker": {breaker.id: breaker for breaker in self.breakers},
             "circuit": {circuit.key: circuit for circuit in self.circuits},

@@ -11,7 +11,7 @@ from dataclasses import dataclass, fields, is_dataclass
 from enum import Enum
 from functools import cache
 from types import MappingProxyType
-from typing import Annotated, Any, get_args, get_origin, get_type_hints
+from typing import Annotated, Any, Never, get_args, get_origin, get_type_hints
 
 from ...errors import Where
 from ..kinds import Kind
@@ -27,7 +27,7 @@ Said = Annotated[str, Mark.SAID]
 Noted = Annotated[str, Mark.NOTED]
 Apart = Annotated[str, Mark.APART]
 
-NOTHING: Mapping[str, str] = MappingProxyType({})
+NOTHING: Mapping[str, Never] = MappingProxyType({})     # an empty one, whatever it might hold
 
 
 class Text(str):
@@ -74,14 +74,14 @@ def holds_texts(record: type) -> tuple[str, ...]:
     """The fields of a record that are marked, or hold records with such fields."""
     hints = get_type_hints(record, include_extras=True)
     return tuple(field.name for field in fields(record) if field.init and (field.name in marks(record) or any(
-        is_dataclass(part) and part is not record and holds_texts(part)
-        for part in (hints[field.name], *_parts(hints[field.name])))))
+        part is not record and holds_texts(part) for part in _records_in(hints[field.name]))))
 
 
-def _parts(hint: Any) -> Iterator[Any]:
+def _records_in(hint: Any) -> Iterator[type]:
+    if isinstance(hint, type) and is_dataclass(hint):
+        yield hint
     for part in get_args(hint):
-        yield part
-        yield from _parts(part)
+        yield from _records_in(part)
 
 
 @cache
@@ -98,7 +98,8 @@ def public_texts(record: Any, outer: Any = None) -> Iterator[PublicText]:
     A field that no one thought of is public: what it holds is looked through all the same.
     """
     owner = record if hasattr(record, "where") else outer
-    apart = [name for name, mark in marks(type(record)).items() if mark is Mark.APART]
+    kind: type = type(record)
+    apart = [name for name, mark in marks(kind).items() if mark is Mark.APART]
     for field in fields(record):
         value = getattr(record, field.name) if field.init and field.name not in apart else None
         if value and not isinstance(value, (int, float)):

@@ -67,8 +67,8 @@ def broken(tree: Tree, dead: Collection[str], live: Collection[str], aim: str = 
 def _run(tree: Tree, top: str, dead: list[str], looked: set[str], aim: str) -> Run:
     common = set.intersection(*(set(tree.way_up(id)) for id in dead))
     lowest = next(id for id in tree.way_up(dead[0]) if id in common)
-    way = tree.way_up(lowest)[::-1]
-    way = [tree.job.point[top].feed.source, *way[way.index(top):]]
+    down = tree.way_up(lowest)[::-1]
+    way = [tree.job.point[top].feed.source, *down[down.index(top):]]
     boxes: list[list[str]] = []
     for id in way:
         if boxes and boxes[-1][0] not in tree.job.breaker and tree.job.point[id].length_ft == 0:

@@ -29,7 +29,9 @@ class Floors:
 
     def _runs(self, cost: Callable[[int, int, int, int], int]) -> dict[tuple[int, int], int]:
         """Every run, short ones first. `cost`: of a box, the run's weight, and what is left of the run on either side."""
-        side, found, weight = self.side, {}, {}
+        side = self.side
+        found: dict[tuple[int, int], int] = {}
+        weight: dict[tuple[int, int], int] = {}
         for start, end in sorted(self.way, key=lambda ends: len(self.way[ends])):
             path = self.way[start, end]
             if len(path) == 1:
@@ -49,7 +51,7 @@ class Floors:
         """By how much a run costs more than its boxes and cables one by one."""
         boxes, side = self.side.boxes, self.side
         least = self._runs(lambda box, weight, one, other: boxes[box].reach * weight + one + other)
-        alone = {}
+        alone: dict[tuple[int, int], int] = {}
         for (start, end) in sorted(self.way, key=lambda ends: len(self.way[ends])):
             path = self.way[start, end]
             alone[start, end] = boxes[end].reach * side.load[end] + (
@@ -77,7 +79,8 @@ class Floors:
 
 
 def _paths(side: Side, start: int) -> list[tuple[int, tuple[int, ...]]]:
-    found, waiting = [], [(start, (start,))]
+    found: list[tuple[int, tuple[int, ...]]] = []
+    waiting: list[tuple[int, tuple[int, ...]]] = [(start, (start,))]
     while waiting:
         here, path = waiting.pop()
         found.append((here, path))

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from .side import Side, bits
-from .steps import Suspect, suspects
+from .steps import suspects
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +47,7 @@ class Left:
 
     bad: bool                        # True: these read bad; False: nothing did, and these were not read
     parts: tuple[int, ...]
-    cables: tuple[Suspect, ...]      # between two open boxes: read bad, the fault is in them
+    cables: tuple[tuple[str, str], ...]     # between two open boxes: read bad, the fault is in them
     opened: tuple[str, ...]          # boxes that are open
 
 
@@ -109,5 +109,5 @@ def _all(side: Side, opened: int) -> Iterator[tuple[int, int]]:
             yield part, -1
 
 
-def _cable(side: Side, device: str, box: int) -> Suspect:
+def _cable(side: Side, device: str, box: int) -> tuple[str, str]:
     return next(one for one in suspects(side, 1 << box, device) if isinstance(one, tuple) and one[1] == side.boxes[box].id)

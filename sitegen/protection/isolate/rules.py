@@ -11,18 +11,18 @@ from collections.abc import Callable
 from .aims import Aim
 from .side import Side, bits
 
-Rule = Callable[[Side, int, int], tuple]
+Rule = Callable[[Side, int, int], tuple[float, ...]]
 
 
-def _halve(side: Side, part: int, box: int) -> tuple:
+def _halve(side: Side, part: int, box: int) -> tuple[float, ...]:
     return max((side.weight(one) for one in side.without(part, box)), default=0), side.boxes[box].reach, box
 
 
-def _likeliest(side: Side, part: int, box: int) -> tuple:
+def _likeliest(side: Side, part: int, box: int) -> tuple[float, ...]:
     return -side.load[box] / side.boxes[box].reach, box
 
 
-def _lowest(side: Side, part: int, box: int) -> tuple:
+def _lowest(side: Side, part: int, box: int) -> tuple[float, ...]:
     """Both counted: its own reach on all, and what is left as if half of it were opened."""
     left = sum(side.weight(one) * (one.bit_count().bit_length()) for one in side.without(part, box))
     return side.boxes[box].reach * side.weight(part) + left, box

@@ -51,8 +51,8 @@ def zone_of(tree: Tree, device: str, touched: Collection[str] = (), hunches: Col
             box_of[id] = halves.setdefault((point.yoke, source), id) if point.yoke else id
         if box_of[id] == id:
             fed[id] = source
-        if box_of[id]:
-            points.setdefault(box_of[id], []).append(id)
+        if box := box_of[id]:
+            points.setdefault(box, []).append(id)
         guards = point.kind.stops_shock and point.kind.has_sides
         inner += [id] if guards else []
         for child in reversed(tree.children.get(id, ())):

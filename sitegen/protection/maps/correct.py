@@ -85,7 +85,7 @@ def _speaks_of(change: Change) -> tuple[str, ...]:
     return (change.point,) if isinstance(change, Refeed) else (change.one, change.other)
 
 
-def _rank(start: Layout, answer: Answer) -> tuple:
+def _rank(start: Layout, answer: Answer) -> tuple[int, ...]:
     """Own circuit first, then re-feeds before exchanges, the other side of the same device first, and what moves least."""
     job = start.house.job
     away = swaps = other_side = 0
@@ -113,18 +113,20 @@ def _near(layout: Layout, point: str, place: str) -> bool:
 
 def _changes(start: Layout, answer: Answer) -> tuple[Change, ...]:
     """The steps in the words of the map."""
-    job, layout, changes = start.house.job, start, []
+    job, layout = start.house.job, start
+    changes: list[Change] = []
     for number, step in enumerate(answer.steps):
         made = final = after(layout, step)
         if isinstance(step, Feed):
             for later in takewhile(lambda later: isinstance(later, Feed), answer.steps[number + 1:]):
                 final = after(final, later)
-            change: Change = _refeed(job, made, final, step)
-            layout = layout.fed(step.point, change.after.source, change.after.side != "line")
+            refeed = _refeed(job, made, final, step)
+            changes.append(refeed)
+            layout = layout.fed(step.point, refeed.after.source, refeed.after.side != "line")
         else:
-            change, layout = Exchange(step.one, step.other), made
-        changes.append(change)
-        job = apply(job, (change,))
+            changes.append(Exchange(step.one, step.other))
+            layout = made
+        job = apply(job, (changes[-1],))
     return tuple(changes)
 
 

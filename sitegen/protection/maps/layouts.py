@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from ...job.records import Job
+from ...job.records import Breaker, Job, Point
 from ..evidence import Evidence
 from .impossible import Aside, presses, standing
 
@@ -52,7 +52,7 @@ class House:
 
     @cached_property
     def guards(self) -> int:
-        things = (*self.job.breakers, *self.job.points)
+        things: tuple[Breaker | Point, ...] = (*self.job.breakers, *self.job.points)
         return sum(self.bit[thing.id] for thing in things if thing.kind.stops_shock)
 
     @cached_property

@@ -82,7 +82,8 @@ class _Working:
 
     def chain(self, breaker: str) -> int:
         """A breaker and its feeders."""
-        bits, here = 0, breaker
+        bits = 0
+        here: str | None = breaker
         while here is not None:
             bits, here = bits | self.bit[here], self.feeder[here]
         return bits

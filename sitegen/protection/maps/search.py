@@ -51,7 +51,7 @@ def search(layout: Layout, maps: int = MAPS) -> Found:
     answers = [Answer((step,), after(layout, step)) for step in _last_steps(layout)]
     if answers:
         return Found(tuple(answers), True)
-    found: dict[frozenset, Answer] = {}
+    found: dict[frozenset[object], Answer] = {}
     tried = 0
     for step in _first_steps(layout):
         tried += 1

@@ -37,7 +37,8 @@ def parts(tree: Tree, needs: Collection[str]) -> tuple[Part, ...]:
 
 def _together(tree: Tree, circuit: Circuit) -> tuple[Circuit, ...]:
     """A circuit, those on its breaker and those that share its neutral, and so on from each of them."""
-    keys, before = {circuit.key}, set()
+    keys = {circuit.key}
+    before: set[str] = set()
     while keys != before:
         before = set(keys)
         breakers = {tree.job.circuit[key].breaker for key in keys}

@@ -175,13 +175,13 @@ class _Search:
         forced = [branch for branch in branches if branch.rest is None]
         kept = [branch for branch in branches if not branch.may_load]
         free = [branch for branch in branches if branch.may_load and branch.rest is not None]
-        groups = {}
+        groups: dict[object, list[_Branch]] = {}
         for branch in free:
             groups.setdefault(branch.alike(self.run) if len(free) > 2 else branch.i, []).append(branch)
         sizes = [range(len(group) + 1) for group in groups.values()]
         if prod(len(size) for size in sizes) > MOST_SPLITS:
             self.best = False
-            groups = {0: sorted(free, key=lambda branch: branch.rest, reverse=True)}
+            groups = {0: sorted(free, key=lambda branch: branch.rest or _NOTHING, reverse=True)}     # each is free, so it has one
             sizes = [range(len(free) + 1)]
         for counts in product(*sizes):
             parts = list(zip(groups.values(), counts))

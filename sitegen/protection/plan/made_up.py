@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from ...job.kinds import BREAKERS, POINTS, Kind
 from ...job.map.rewrite import BreakerChange, MapChanges, NewPoint
-from ...job.records import Job
+from ...job.records import Breaker, Job, Point
 from . import CircuitPlan
 from .least import Device
 
@@ -57,7 +57,7 @@ class _Ids:
     """Ids that nothing in the job has, had, or is printed with."""
 
     def __init__(self, job: Job) -> None:
-        things = (*job.breakers, *job.points)
+        things: tuple[Breaker | Point, ...] = (*job.breakers, *job.points)
         self.taken = {*job.panel, *job.breaker, *job.point, *(id for thing in things for id in thing.was),
                       *(gone.id for gone in job.removed), *(label.id for label in job.printed),
                       *(point.yoke for point in job.points if point.yoke)}

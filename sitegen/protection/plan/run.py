@@ -139,16 +139,21 @@ class Run:
         def near(room: str, other: str) -> bool:
             return room == other or (room, other) in self.next_rooms or (other, room) in self.next_rooms
 
+        def far_from(room: str) -> int:
+            return self.where(lambda box: box.outlet and not near(room, box.room))
+
         rooms = {box.room for box in self.boxes} | {self.breaker_room}
-        return {room: self.where(lambda box, room=room: box.outlet and not near(room, box.room)) for room in rooms}
+        return {room: far_from(room) for room in rooms}
 
     @cached_property
     def _rooms(self) -> tuple[tuple[str, int, int], ...]:
         """Of each room whose lights are all on this breaker: its name, its lights, its other outlets."""
         lit = {box.room for box in self.boxes if box.light} - self.lights_elsewhere
-        return tuple((room, self.where(lambda box, room=room: box.light and box.room == room),
-                      self.where(lambda box, room=room: box.outlet and not box.light and box.room == room))
-                     for room in sorted(lit))
+        def of_room(room: str) -> tuple[str, int, int]:
+            return (room, self.where(lambda box: box.light and box.room == room),
+                    self.where(lambda box: box.outlet and not box.light and box.room == room))
+
+        return tuple(of_room(room) for room in sorted(lit))
 
     def far(self, zone: int, room: str) -> int:
         """The outlets of a zone whose reset, in this room, is neither in theirs nor the next."""

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from ..tree import Tree
-from .limits import COLD, alone, lighting, outlets_used_as
+from .limits import alone, lighting, outlets_used_as
+from .uses import COLD
 
 
 @dataclass(frozen=True, slots=True)

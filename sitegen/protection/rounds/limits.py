@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ..tree import Tree
-from .uses import ALARM, COLD, MEDICAL, used_as
+from .uses import ALARM, MEDICAL, used_as
 
 
 def outlets_used_as(tree: Tree, words: tuple[str, ...]) -> tuple[str, ...]:

@@ -37,7 +37,7 @@ def visits(tree: Tree) -> tuple[Visit, ...]:
     return tuple(found)
 
 
-def _apart(tree: Tree, panel: str, breakers: list[str]) -> set[str]:
+def _apart(tree: Tree, panel: str, breakers: list[str]) -> frozenset[str]:
     """What is opened by itself; what leaves the panel's room without its light; one more where every light would be off."""
     room = tree.job.panel[panel].room_and_spot[0].casefold()
     apart = alone(tree) & set(breakers)

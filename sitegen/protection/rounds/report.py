@@ -61,7 +61,7 @@ class Left:
         a disagreement will tell."""
         evidence, tree = self.proof.evidence, self.proof.tree
         row, behind = evidence.own_test(device), tree.goes_dead(device)
-        return bool(row and row.reset) and any(
+        return row is not None and bool(row.reset) and any(
             look.dead and look.outlet in behind and not evidence.not_lit_again(look) for look in evidence.press_looks(row))
 
     @cached_property

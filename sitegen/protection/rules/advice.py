@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from ...job.records import Point
+from ...job.records import Breaker, Point
 from ..finding import Finding
 from ..proof import Proof
 from ..say import both, place
@@ -82,7 +82,8 @@ def protected_twice(proof: Proof) -> Iterator[Finding]:
 def reads_as_digits(proof: Proof) -> Iterator[Finding]:
     """An id that looks like a number on a label or is heard as one on the phone."""
     job = proof.tree.job
-    odd = [thing for thing in (*job.breakers, *job.points) if re.fullmatch(r"[0-9OI-]+", thing.id)]
+    things: tuple[Breaker | Point, ...] = (*job.breakers, *job.points)
+    odd = [thing for thing in things if re.fullmatch(r"[0-9OI-]+", thing.id)]
     if odd:
         yield Finding("advice-digits", "know", odd[0].where, tuple(thing.id for thing in odd),
                       f"{OURS} {both(thing.id for thing in odd)} read{'s' if len(odd) == 1 else ''} as a number, and is taken for a breaker's. Begin an id "

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ...job.records import Breaker
 from ..finding import Finding
 from ..proof import Proof
 from ..say import both, place
 
 def same_space(proof: Proof) -> Iterator[Finding]:
     """Two breakers of one panel in the same space: a page would send someone to the wrong one."""
-    job, seen = proof.tree.job, {}
+    job = proof.tree.job
+    seen: dict[tuple[str, str], Breaker] = {}
     for breaker in (job.breaker[id] for id in proof.tree.breakers):
         for space in breaker.space.upper().replace("/", " ").split():
             first = seen.setdefault((proof.tree.panel_of[breaker.id], space), breaker)

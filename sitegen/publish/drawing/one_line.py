@@ -235,10 +235,10 @@ def _wide(metrics: Metrics, id: str) -> float:
     return max(metrics.measure(id, True) + 11, 24) if id else 0
 
 
-def _tag(metrics: Metrics, node: Node, x: float, top: float) -> list[Shape]:
+def _tag(metrics: Metrics, node: Node, x: float, top: float) -> tuple[Area, Word]:
     box = Box(x - _BEFORE, top, _wide(metrics, node.id), metrics.tag)
     text = Box.round(box.middle, metrics.measure(node.id, True), metrics.text)
-    return [Area(box, node.look), Word(text, node.id, f"id {node.look}")]
+    return Area(box, node.look), Word(text, node.id, f"id {node.look}")
 
 
 def _mark(metrics: Metrics, joint: str, x: float, y: float) -> list[Shape]:

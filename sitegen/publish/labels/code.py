@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from ...binder.labels.records import SheetLabel, Strip
+from ...binder.labels.records import DeviceLabel, SheetLabel, Strip
 from ...errors import LabelError
 from ..qr import QUIET, Code, capacity, choose, make_code, too_many
 from .fit import best_lines, characters, name_of
@@ -31,7 +31,9 @@ class CodeFacts:
 @lru_cache(maxsize=None)
 def code_facts(label: SheetLabel | Strip, dpi: int) -> CodeFacts | None:
     """Version, level and sizes of the code in the layout; None for a label without a code."""
-    place = place_code(label, dpi) if label.code else None
+    if isinstance(label, Strip):
+        return None
+    place = place_code(label, dpi)
     if place is None:
         return None
     text, holds, mm = str(label.code), None, dpi / 25.4
@@ -83,7 +85,7 @@ def _versions(label: SheetLabel) -> tuple[int, ...]:
 
 def _leaves_room(label: SheetLabel, version: int, plan: Plan) -> bool:
     """Whether the printed words fit beside a code of this version at its smallest."""
-    if label.serves:
+    if isinstance(label, DeviceLabel) and label.serves:
         label = replace(label, serves=label.serves[-1:])    # the fewest: when these do not fit, none do
     side = 17 + 4 * version
     blank = Code(((False,) * side,) * side, version, "M")

@@ -109,7 +109,7 @@ def _box(left: float, top: float, width: float, height: float, radius: float) ->
         return f"{left:g} {top:g} {width:g} {height:g} re"
     right, foot, bend = left + width, top + height, radius * (1 - ROUND)
     corners = ((left, top, 1, 1), (right, top, -1, 1), (right, foot, -1, -1), (left, foot, 1, -1))
-    path = []
+    path: list[str] = []
     for number, (x, y, across, down) in enumerate(corners):
         steps = [(x, y + down * radius), (x, y + down * bend), (x + across * bend, y), (x + across * radius, y)]
         start, *curve = steps if number % 2 == 0 else steps[::-1]

@@ -36,5 +36,5 @@ def _ink(picture: Image.Image, pen: ImageDraw.ImageDraw, mark: Mark) -> None:
             picture.paste(small.resize((mark.size, mark.size), Image.Resampling.NEAREST), (mark.left, mark.top))
         case Bar():
             box = (mark.left, mark.top, mark.left + mark.width - 1, mark.top + mark.height - 1)   # Pillow counts the last dot in
-            colour = {"outline" if mark.pen else "fill": int(not mark.black)}
-            pen.rounded_rectangle(box, mark.radius, width=mark.pen or 1, **colour)
+            ink = int(not mark.black)
+            pen.rounded_rectangle(box, mark.radius, None if mark.pen else ink, ink if mark.pen else None, mark.pen or 1)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from ...binder.labels.records import SheetLabel, Strip
-from ...job.labels.purposes import PURPOSES
 from ..type.widths import NO_BREAK
 from .label import lay_out_label
 from .sheets import DPI
@@ -12,5 +11,5 @@ from .strip import lay_out_strip
 
 def words_on(label: SheetLabel | Strip) -> str:
     """Every word from top to bottom as on the sheets, one blank between two, wherever the lines were broken."""
-    lay_out = lay_out_strip if PURPOSES[label.purpose].strip else lay_out_label
-    return " ".join(lay_out(label, DPI).words().replace(NO_BREAK, " ").split())
+    laid_out = lay_out_strip(label, DPI) if isinstance(label, Strip) else lay_out_label(label, DPI)
+    return " ".join(laid_out.words().replace(NO_BREAK, " ").split())

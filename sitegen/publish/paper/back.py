@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ...binder.drawing import RoomScene, StripScene
+from ...binder.desk.words import Rich
+from ...binder.drawing import Scene
 from ...binder.paper.records import DeviceSheet
 from ..drawing.shapes import WIDE
 from ..drawing.svg import drawing
@@ -15,7 +16,6 @@ from .blocks import columns, high, lines, pack
 from .front import Side, list_row, others_height
 from .sizes import Paper, Type
 
-Scene = RoomScene | StripScene
 LEAST_LINES, MOST_LINES = 3, 8
 LINES_HEAD = 52.0               # heading and head of the table of empty lines
 BAR = 27.0                      # a heading with its rule
@@ -134,8 +134,11 @@ def _lines(free: float, paper: Paper) -> int:
 def _blocks(sheet: DeviceSheet, paper: Paper, type: Type) -> dict[str, float]:
     """Height of each block of text, in their order."""
     page, half = sheet.place, paper.half
-    text = lambda said, width=half: lines(said, type.text, width) * type.leading + 2    # noqa: E731
     assert page.monthly
+
+    def text(said: str | Rich, width: float = half) -> float:
+        return lines(said, type.text, width) * type.leading + 2
+
     return {
         "test": text(f"{page.monthly.intro} {page.monthly.moment.plain}")
         + sum(text(step, half - 22) + 2 for step in page.monthly.steps),

@@ -121,7 +121,10 @@ def large_is_tight(sheet: DeviceSheet, paper: Paper) -> bool:
     """Whether the page in large print would run over in the larger of its two types."""
     answer, sizes = sheet.place.answer, paper.sizes
     size, times, beside = sizes["large-text"], sizes["large-apart"], paper.wide - 90
-    text = lambda said, weight="regular": high(said, size, times, paper.wide, weight) + 2  # noqa: E731
+
+    def text(said: str | Rich, weight: str = "regular") -> float:
+        return high(said, size, times, paper.wide, weight) + 2
+
     looks = " · ".join((answer.spot.looks, *answer.spot.more))
     spot = max(sizes["large-picture"], 38 + high(answer.spot.at, sizes["large-at"], sizes["at-apart"], beside, "bold")
                + high(looks, size, times, beside)) + 10

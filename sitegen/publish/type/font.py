@@ -46,7 +46,8 @@ def read_font(weight: str) -> Font:
 
 
 def word(data: bytes, at: int) -> int:
-    return struct.unpack_from(">H", data, at)[0]
+    number: int = struct.unpack_from(">H", data, at)[0]
+    return number
 
 
 def _characters(cmap: bytes) -> dict[int, int]:

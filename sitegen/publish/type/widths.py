@@ -45,7 +45,8 @@ def length(text: str, weight: str, size: int) -> float:
 def bearing(weight: str, size: int) -> int:
     """The white before the stem of an H, in dots."""
     mask, (across, _) = typeface(weight, size).getmask2("H", "1", anchor="ls")
-    return mask.getbbox()[0] + across
+    left, *_ = mask.getbbox()
+    return int(left + across)
 
 
 def words_of(text: str) -> list[str]:
@@ -97,8 +98,8 @@ def break_lines(text: str, weight: str, size: int, width: float) -> tuple[str, .
     if best[0] is None:
         return break_lines(text.replace(NO_BREAK, " "), weight, size, width) if NO_BREAK in text else None
     lines, first = [], 0
-    while first < len(words):
-        end = best[first][1]
+    while first < len(words) and (line := best[first]):     # each on the way of the best has its own
+        end = line[1]
         lines.append(" ".join(words[first:end]))
         first = end
     return tuple(lines)

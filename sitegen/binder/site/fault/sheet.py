@@ -44,8 +44,8 @@ def _record(proof: Proof, found: Isolation, symptom: Symptom) -> Iterator[str]:
         yield f"Tests and map do not agree about {both(found.contradicted)}: clear that with `sitegen check` before a box is opened."
     if found.not_shown:
         yield f"No test that counts showed {both(found.not_shown)} behind {found.device}: what is dead while it is out tells."
-    for ids in found.same_place:
-        yield f"Which of {names(ids)} feeds which is the map's word: {NO_TEST_TELLS}"
+    for together in found.same_place:
+        yield f"Which of {names(together)} feeds which is the map's word: {NO_TEST_TELLS}"
     behind: dict[str, list[str]] = {}
     for id, why in (one for one in zone.left_out if symptom.by != "dead" or one[1] == "unknown"):
         behind.setdefault(why, []).append(id)

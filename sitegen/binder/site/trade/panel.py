@@ -80,7 +80,7 @@ def _rows(desk: Desk, panel: Panel) -> tuple[tuple[Slot, Slot], ...]:
     at = {(place.row, place.left): place for place in face.places}
 
     def side(place: Place | None) -> Slot:
-        return place and (place.rows, tuple(_space(desk, cell.space, cell.breaker, cell.serves) for cell in place.cells))
+        return (place.rows, tuple(_space(desk, cell.space, cell.breaker, cell.serves) for cell in place.cells)) if place else None
 
     return tuple((side(at.get((row, True))), side(at.get((row, False)))) for row in range(face.rows))
 

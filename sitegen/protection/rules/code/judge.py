@@ -58,7 +58,7 @@ class Judged:
     def nowhere(self) -> bool:
         """It has something here to judge, and the record lets none of it be judged."""
         return self.applies and bool(self.concerns) and not (self.against or self.elsewhere) and self.concerns <= {
-            id for one in (*self.lacks, *self.beyond) for id in one.points}
+            *(id for lack in self.lacks for id in lack.points), *(id for one in self.beyond for id in one.points)}
 
     @property
     def dropped(self) -> bool:
@@ -91,7 +91,8 @@ def _judge(house: House, rule: Rule) -> Judged:
 
 def _against(house: House, rule: Rule, broken: Broken) -> Iterator[Against]:
     """By level: what is existing is told, what is unsaid does not stop, and amendments have the last word."""
-    job, groups = house.job, {}
+    job = house.job
+    groups: dict[tuple[str, str], list[str]] = {}
     section = broken.section or rule.section(house.edition or VERIFIED) or ""
     if not broken.points:
         level, because = _amended(house, rule, None) or (broken.level or rule.level, "")

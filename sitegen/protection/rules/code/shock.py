@@ -117,7 +117,8 @@ def all_asking(house: House, point: Point) -> tuple[str, ...]:
 def unguarded(name: str) -> Callable[[House], Iterator[Broken | Lacks | Elsewhere]]:
     """The condition of one of these rules."""
     def judge(house: House) -> Iterator[Broken | Lacks | Elsewhere]:
-        found, lacks = [], {}
+        found: list[Point] = []
+        lacks: dict[str, list[str]] = {}
         for point in house.points:
             rule, asks = first_asking(house, point)
             if house.guarded(point) or house.work(point.id) == "replaced":
