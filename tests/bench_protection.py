@@ -24,8 +24,8 @@ from sitegen.protection.changes import Refeed, apply  # noqa: E402
 from sitegen.protection.evidence import Evidence  # noqa: E402
 from sitegen.protection.examine import examine  # noqa: E402
 from sitegen.protection.maps.correct import correct  # noqa: E402
-from sitegen.protection.maps.recover import recover  # noqa: E402
 from sitegen.protection.maps.missing import missing_tests  # noqa: E402
+from sitegen.protection.maps.recover import recover  # noqa: E402
 from sitegen.protection.plan.feeds import other_feeds  # noqa: E402
 from sitegen.protection.plan.front import front  # noqa: E402
 from sitegen.protection.plan.least import least  # noqa: E402

@@ -14,8 +14,7 @@ from sitegen.protection.examine import examine
 from sitegen.protection.maps.missing import missing_tests
 from sitegen.protection.proof import Proof
 from sitegen.protection.rules import FINDINGS
-from sitegen.protection.sighting import opened
-from sitegen.protection.sighting import is_own_test
+from sitegen.protection.sighting import is_own_test, opened
 from sitegen.protection.tree import Tree
 
 

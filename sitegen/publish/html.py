@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Mapping
-from functools import lru_cache
+from functools import cache
 from types import MappingProxyType
 from typing import Any
 
@@ -100,7 +100,7 @@ def _tidy(html: str) -> str:
     return "\n".join(filter(None, map(str.strip, html.splitlines()))) + "\n"
 
 
-@lru_cache(maxsize=None)
+@cache
 def qr_svg(text: str) -> Markup:
     """A QR as a drawing, with its quiet zone (ISO/IEC 18004)."""
     code = make_code(text)

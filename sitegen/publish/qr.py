@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache
 from itertools import groupby
 
 import qrcode
@@ -71,7 +71,7 @@ def modules_path(code: Code, white: int = 0) -> str:
 
 # --- the text of an address
 
-@lru_cache(maxsize=None)
+@cache
 def make_code(text: str, mask_pattern: int | None = None, room: int = 0) -> Code:
     """The code that is best to read: of level H, else Q, if its side is within `room`, the most modules a side that keep
     each module at `SURE_MM`; else the smallest of level M, raised to the highest level it has room for.

@@ -10,7 +10,6 @@ from house import edit
 from sitegen.cli import main
 
 
-
 def test_check_tells_it_with_its_line(job: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["check", str(job)]) == 0
     edit(job, "protection_map.yaml", "room: Kitchen, at: left of the sink", "room: \u05d8\u05dc\u05d0, at: left of the sink")

@@ -88,7 +88,7 @@ def named() -> tuple[str, ...]:
     trees, templates = sources()
     found = {pattern for tree in trees for node in ast.walk(tree) for pattern in of_code(node)
              if isinstance(node, ast.JoinedStr) or isinstance(node, ast.Constant) and NAME.fullmatch(str(node.value))}
-    for quote, text, joined in re.findall(r"(['\"])([a-z_]+(?:\.[\w -]+)*\.?)\1\s*(~?)", templates):
+    for _quote, text, joined in re.findall(r"(['\"])([a-z_]+(?:\.[\w -]+)*\.?)\1\s*(~?)", templates):
         found.add(re.escape(text) + (GAP if joined else ""))
     return tuple(sorted({*asked(), *found}))
 

@@ -20,7 +20,7 @@ class Item:
     vital: bool                  # power must not stay off here
     itself: bool                 # the device's own slots
     button: bool                 # a device: there is something to press
-    children: tuple["Item", ...] = ()
+    children: tuple[Item, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,7 +22,6 @@ from ..site.service import also_in_neutral, device_record, kind_name
 from .inspector_facts import facts
 from .records import InspectorSheet
 
-
 # Findings of the office: labels, privacy, languages, advice; what the book has is told by rule.
 _OFFICE = {"printed", "privacy", "house", "advice", "judge"}
 _OF_THE_HOUSE = {kind for rule, kinds in FINDINGS.items() if rule.__module__.rpartition(".")[2] not in _OFFICE for kind in kinds.split()} | {"work-unsaid"}

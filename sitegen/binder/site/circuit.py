@@ -12,8 +12,8 @@ from ..desk import Desk
 from ..desk.once import once
 from ..desk.words import Words
 from .isolate import breakers_and_devices, symptoms_of
-from .one_line import OneLine, one_line
 from .live import LiveRow, live_rows, not_told
+from .one_line import OneLine, one_line
 from .records import VisitRecord
 from .service import also_in_neutral, circuit_name, device_state, handle_state, kind_name, notices, other_sources
 from .visits import measured_at, spoken_of, visit_records

@@ -16,10 +16,10 @@ from .isolate import isolate_pages
 from .panel import panel_page, panel_title
 from .records import Caution, Page, Places, circuit_path, note_path, site_path, trade_path
 from .service import service_index
+from .start import start_page, together_page
 from .trade.device import trade_device
 from .trade.index import index
 from .trade.panel import trade_panel
-from .start import start_page, together_page
 
 
 def _start(desk: Desk, places: Places) -> Iterator[Page]:

@@ -6,8 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from ...job.trips import FILE
-from ...protection.maps import missing
 from ...protection.examine import Report
+from ...protection.maps import missing
 from ...protection.rounds import looks_alone
 from ...protection.rounds.handles import handles_in_company
 from ...protection.rounds.report import Left

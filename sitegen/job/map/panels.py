@@ -81,12 +81,12 @@ def _also_supplied_by(fields: Fields, key: str) -> tuple[str, ...]:
     items = fields.items(key, "supplies", listed(_SUPPLIES, "or"), "write it as `[battery, solar]`")
     found: list[str] = []
     for item in items:
-        for word in re.split(r"[\s,]+", (item.text or "").casefold()):
-            if word and word not in _SUPPLIES:
-                fields.fault(item, f"`also_supplied_by: {word}` is not known", listed(_SUPPLIES, "or"),
-                             "write what else may supply this panel, or leave the key out", nearest(word, _SUPPLIES))
-            elif word:
-                found.append(word)
+        for source in re.split(r"[\s,]+", (item.text or "").casefold()):
+            if source and source not in _SUPPLIES:
+                fields.fault(item, f"`also_supplied_by: {source}` is not known", listed(_SUPPLIES, "or"),
+                             "write what else may supply this panel, or leave the key out", nearest(source, _SUPPLIES))
+            elif source:
+                found.append(source)
     return tuple(dict.fromkeys(found))
 
 
@@ -114,12 +114,12 @@ def _spaces(fields: Fields, key: str) -> int | None:
 
 def _spare(fields: Fields, key: str) -> tuple[int, ...]:
     """Numbers of spaces: one, several parted by blanks or commas, or a list."""
-    words = [word for item in fields.items(key, "spaces", "numbers of spaces", "write it as `[1, 3]`")
-             for word in re.split(r"[\s,]+", item.text or "") if word]
-    for word in words:
-        if not re.fullmatch(r"[1-9][0-9]?", word):
-            fields.fault(fields.values[key], f"`spare: {word}` is no space", "numbers of spaces", "write it as `[1, 3]`")
-    return tuple(sorted({int(word) for word in words if re.fullmatch(r"[1-9][0-9]?", word)}))
+    spaces = [space for item in fields.items(key, "spaces", "numbers of spaces", "write it as `[1, 3]`")
+              for space in re.split(r"[\s,]+", item.text or "") if space]
+    for space in spaces:
+        if not re.fullmatch(r"[1-9][0-9]?", space):
+            fields.fault(fields.values[key], f"`spare: {space}` is no space", "numbers of spaces", "write it as `[1, 3]`")
+    return tuple(sorted({int(space) for space in spaces if re.fullmatch(r"[1-9][0-9]?", space)}))
 
 
 _PANEL = Keys("this panel", Panel, Key("id", must=True), Key("at", value, must=True), Key("fed_from"),

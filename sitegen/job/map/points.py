@@ -100,13 +100,13 @@ def _switches(fields: Fields, names: Names) -> tuple[str, ...]:
     known = [id for id, named in names.table.items() if named.kind and named.kind.switches]
     found = []
     for item in fields.items("switched_by", "ids", "ids of wall switches", "write it as `[S1, S2]`"):
-        for word in re.findall(r"[^\s,]+", item.text or ""):
-            named = names.find(word, item.where, "the id of a wall switch", "correct the id, or add the switch",
+        for id in re.findall(r"[^\s,]+", item.text or ""):
+            named = names.find(id, item.where, "the id of a wall switch", "correct the id, or add the switch",
                                fields.faults, among=("point",), first=known)
             if named and (named.what != "point" or named.kind and not named.kind.switches):
                 fields.fault(item, f"`{named.id}` is {named.words}", "the id of a wall switch",
                              "write the id of the switch, or correct what it is")
-            found.append(word.upper())
+            found.append(id.upper())
     return tuple(dict.fromkeys(found))
 
 

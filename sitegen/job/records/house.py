@@ -198,7 +198,7 @@ class Note:
     title: str                        # its first heading, else its name
     text: str                         # Markdown
     where: Where
-    others: Mapping[str, "Note"] = field(default_factory=lambda: NOTHING)  # the same page in further languages
+    others: Mapping[str, Note] = field(default_factory=lambda: NOTHING)  # the same page in further languages
     language: str = ""                # of its words, where it is not that of the pages around it
 
 

@@ -36,7 +36,7 @@ class Text(str):
     by_language: Mapping[str, str] = NOTHING
 
     @classmethod
-    def of(cls, by_language: Mapping[str, str], first: str) -> "Text":
+    def of(cls, by_language: Mapping[str, str], first: str) -> Text:
         """A text written once a language; `first` is the job's first language."""
         text = cls(by_language.get(first) or next(iter(by_language.values())))
         text.by_language = MappingProxyType(dict(by_language))

@@ -6,7 +6,7 @@ The words are those that a map is likely to be written in. Common practice, no s
 from __future__ import annotations
 
 import re
-from functools import lru_cache
+from functools import cache
 
 from ...job.records import Point
 from ...job.records.texts import Text
@@ -36,6 +36,6 @@ def used_as(point: Point, words: tuple[str, ...]) -> bool:
     return any(text and _any_of(words).search(text.casefold()) for text in said)
 
 
-@lru_cache(maxsize=None)
+@cache
 def _any_of(words: tuple[str, ...]) -> re.Pattern[str]:
     return re.compile(rf"(?<!\w)(?:{'|'.join(words)})(?:e?s)?(?!\w)")

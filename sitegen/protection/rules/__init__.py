@@ -8,10 +8,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 
 from ...protection.maps import correct, impossible
-from .code import judge, table
 from ..finding import Finding
 from ..proof import Proof
 from . import advice, contradicted, devices, house, neutrals, outlets, panels, printed, privacy, readings, rows, visits
+from .code import judge, table
 
 # Each rule with the kinds of finding that it may give.
 FINDINGS: dict[Callable[[Proof], Iterable[Finding]], str] = {

@@ -8,8 +8,8 @@ from ...job.records import TripTest
 from ...protection.maps import impossible
 from ..finding import Finding
 from ..proof import Proof
-from ..sighting import DEAD_VOLTS
 from ..say import both, day, names, place, things
+from ..sighting import DEAD_VOLTS
 
 
 def unfed(row: TripTest) -> bool:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from .code.judge import needs_by_book
 from ..finding import Finding
 from ..proof import Proof
 from ..say import both, names, place
+from .code.judge import needs_by_book
 
 
 def not_shown(proof: Proof) -> Iterator[Finding]:

@@ -9,6 +9,7 @@ from ..finding import Finding
 from ..proof import Proof
 from ..say import both, place
 
+
 def same_space(proof: Proof) -> Iterator[Finding]:
     """Two breakers of one panel in the same space: a page would send someone to the wrong one."""
     job = proof.tree.job

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache
 from math import atan2, cos, pi, sin
 
 from markupsafe import Markup, escape
@@ -24,7 +24,7 @@ _CORNERS = {"tag main": 4, "here": 7, "thing": 2, "cell": 2, "cell marked": 2}
 _BUTTONS = {"outlet": 0, "buttons": 2, "plate": 2, "fixed": 0}
 
 
-@lru_cache(maxsize=None)
+@cache
 def measure(text: str, bold: bool) -> float:
     """The widest that a word of a drawing may come out, in units of the picture."""
     weight = "bold" if bold else "regular"
@@ -50,7 +50,7 @@ def picture_of(scene: Scene) -> Picture | None:
             return strip_picture(scene, measure)
 
 
-@lru_cache(maxsize=None)
+@cache
 def drawing(scene: Scene) -> Drawing:
     """Laid out once for the site and for paper."""
     if picture := picture_of(scene):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cache
 
 from ...binder.labels.records import DeviceLabel, SheetLabel, Strip
 from ...errors import LabelError
@@ -28,7 +28,7 @@ class CodeFacts:
     holds: int | None   # letters that fit at this size of label; None of an address
 
 
-@lru_cache(maxsize=None)
+@cache
 def code_facts(label: SheetLabel | Strip, dpi: int) -> CodeFacts | None:
     """Version, level and sizes of the code in the layout; None for a label without a code."""
     if isinstance(label, Strip):
@@ -42,7 +42,7 @@ def code_facts(label: SheetLabel | Strip, dpi: int) -> CodeFacts | None:
     return CodeFacts(place.code.version, place.code.level, place.module / mm, place.size / mm, text, holds)
 
 
-@lru_cache(maxsize=None)
+@cache
 def place_code(label: SheetLabel, dpi: int) -> Modules | None:
     """As large as looks right, never under the three floors."""
     if not label.code:
@@ -55,7 +55,7 @@ def place_code(label: SheetLabel, dpi: int) -> Modules | None:
     return plan.placed(code, int(max(least, min(plan.wanted / code.side, room)) / plan.unit) * plan.unit)
 
 
-@lru_cache(maxsize=None)
+@cache
 def _words(label: SheetLabel) -> tuple[str, Code]:
     """The most words that the code of the label holds while its printed words still fit, and the code of them."""
     texts = (str(label.code), *label.shorter)
@@ -72,7 +72,7 @@ def _words(label: SheetLabel) -> tuple[str, Code]:
                      f"which holds about {characters(capacity(versions[-1]))}. {do}")
 
 
-@lru_cache(maxsize=None)
+@cache
 def _versions(label: SheetLabel) -> tuple[int, ...]:
     """The versions of a code of words that fit at every resolution, its modules at their floor, beside the printed words."""
     plans = [plan_of(label, dpi) for dpi in PRINTED]

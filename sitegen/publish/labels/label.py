@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from functools import lru_cache
+from functools import cache
 
 from ...binder.labels.records import SheetLabel
 from ...errors import LabelError
@@ -15,7 +15,7 @@ from .marks import Artwork, Bar, Line, Mark, flush
 from .plan import BAR_MARGIN_MM, BAR_MM, MARGIN_MM, Plan, plan_of
 
 
-@lru_cache(maxsize=None)
+@cache
 def lay_out_label(label: SheetLabel, dpi: int) -> Artwork:
     """The label in as many whole dots as its size has room for.
 

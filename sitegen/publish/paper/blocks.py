@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from functools import lru_cache
+from functools import cache
 from typing import TypeVar
 
 from ...binder.desk.words import Rich
@@ -15,7 +15,7 @@ from ..type.widths import length, words_of
 T = TypeVar("T")
 
 
-@lru_cache(maxsize=None)
+@cache
 def lines(text: str | Rich, size: float, width: float, weight: str = "regular") -> int:
     """How many lines a text takes; the strong and tagged runs of a sentence are bold."""
     count, used = 1, 0.0

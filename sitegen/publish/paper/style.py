@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import base64
 import re
-from functools import lru_cache
+from functools import cache
 from pathlib import Path
 
 from font_source_sans_pro import font_files_ttf
@@ -36,7 +36,7 @@ def css_text(text: str) -> str:
     return '"' + re.sub(r'["\\<>\x00-\x1f\x7f&{};]', lambda found: f"\\{ord(found[0]):x} ", text) + '"'
 
 
-@lru_cache(maxsize=None)
+@cache
 def _face(weight: int) -> str:
     """One weight whole, in the file: paper looks the same from every machine."""
     data = base64.b64encode(Path(font_files_ttf[FACES[weight]]).read_bytes()).decode()

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import struct
 import unicodedata
-from functools import lru_cache
+from functools import cache
 from pathlib import Path
 from typing import NamedTuple
 
@@ -30,7 +30,7 @@ class Font(NamedTuple):
     glyph: dict[int, int]           # code point -> number of its glyph
 
 
-@lru_cache(maxsize=None)
+@cache
 def read_font(weight: str) -> Font:
     data = Path(font_files_ttf[WEIGHTS[weight]]).read_bytes()
     tables = {}
@@ -75,7 +75,7 @@ def unprintable(character: str) -> bool:
     return category[0] in "CM" or category in ("Zl", "Zp")
 
 
-@lru_cache(maxsize=None)
+@cache
 def unfit(text: str, weight: str) -> str:
     """The first character of a text that cannot be printed; "" where all can."""
     return next((character for character in text if unprintable(character) or is_missing(character, weight)), "")

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import struct
 from collections.abc import Iterator
-from functools import lru_cache
+from functools import cache
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -22,13 +22,13 @@ class _Point(NamedTuple):
     on: bool
 
 
-@lru_cache(maxsize=None)
+@cache
 def outline(character: str, weight: str) -> str:
     """Its contours as a path of SVG, y downwards from the baseline; "" for a blank. KeyError: the typeface lacks it."""
     return "".join(map(_svg_path, _curves(character, weight)))
 
 
-@lru_cache(maxsize=None)
+@cache
 def pdf_outline(character: str, weight: str) -> str:
     """The same as operators of PDF that make a path, to be filled."""
     return " ".join(map(_pdf_path, _curves(character, weight)))

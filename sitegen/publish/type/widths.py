@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from functools import lru_cache
+from functools import cache, lru_cache
 from itertools import accumulate
 
 from font_source_sans_pro import font_files_ttf
@@ -33,7 +33,7 @@ class Advances(dict[str, float]):
         return self[letter]
 
 
-advances = lru_cache(maxsize=None)(Advances)
+advances = cache(Advances)
 
 
 def length(text: str, weight: str, size: int) -> float:
@@ -41,7 +41,7 @@ def length(text: str, weight: str, size: int) -> float:
     return sum(map(advances(weight, size).__getitem__, text))
 
 
-@lru_cache(maxsize=None)
+@cache
 def bearing(weight: str, size: int) -> int:
     """The white before the stem of an H, in dots."""
     mask, (across, _) = typeface(weight, size).getmask2("H", "1", anchor="ls")
@@ -54,7 +54,7 @@ def words_of(text: str) -> list[str]:
     return [word for word in re.split(r"[ \t\r\n]+", text) if word]
 
 
-@lru_cache(maxsize=None)
+@cache
 def count_lines(text: str, weight: str, size: int, width: float) -> int | None:
     """How many lines `break_lines` makes of the text, found by filling one after the other."""
     letters = advances(weight, size)

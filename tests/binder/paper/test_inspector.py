@@ -7,7 +7,7 @@ from house import CASES
 
 from sitegen.binder.compose import compose
 from sitegen.binder.desk import Desk
-from sitegen.binder.paper.inspector import without_keys, inspector_sheet
+from sitegen.binder.paper.inspector import inspector_sheet, without_keys
 from sitegen.job import read_job
 from sitegen.job.records import Amendment, Code
 from sitegen.protection.examine import examine
@@ -15,7 +15,6 @@ from sitegen.protection.rules.code.judge import judged
 from sitegen.protection.rules.code.table import RULES
 from sitegen.protection.say import day
 from sitegen.publish.theme import open_theme
-
 
 OLDER = CASES / "older_house"
 

@@ -6,8 +6,8 @@ import pytest
 from house import edit, report_of, small_job
 
 from sitegen.binder.desk import Desk
-from sitegen.binder.site.circuit import circuit_sheet
 from sitegen.binder.paper.compose import print_binder
+from sitegen.binder.site.circuit import circuit_sheet
 from sitegen.binder.site.live import live_rows
 from sitegen.binder.site.place import place_pages
 from sitegen.binder.site.trade.device import trade_device

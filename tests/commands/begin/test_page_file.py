@@ -4,7 +4,6 @@ import csv
 import io
 import re
 
-import pytest
 from house import ROOT
 
 from sitegen.cli import main

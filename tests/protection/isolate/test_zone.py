@@ -2,8 +2,8 @@
 
 from random import Random
 
-from houses import live, random_house, wiring
 from house import READING
+from houses import live, random_house, wiring
 
 from sitegen.job import read_job
 from sitegen.protection.isolate.zone import zone_of

@@ -10,8 +10,8 @@ from sitegen.protection.evidence import Evidence
 from sitegen.protection.examine import examine
 from sitegen.protection.maps.correct import correct
 from sitegen.protection.maps.impossible import impossible
-from sitegen.protection.maps.recover import recover
 from sitegen.protection.maps.missing import missing_tests
+from sitegen.protection.maps.recover import recover
 from sitegen.protection.tree import Tree
 
 

@@ -11,7 +11,8 @@ KINDS = ("receptacle", "receptacle", "receptacle", "receptacle", "light", "switc
 
 def random_map(rng: Random) -> str:
     """One or two circuits, in either style of YAML; the second may share the neutral of the first or its breaker."""
-    text = HEAD + _circuit(rng, 5, "breaker: {id: B5, space: 5, amps: 20, type: %s}\n" % rng.choice(["standard", "standard", "afci", "gfci"]))
+    kind = rng.choice(["standard", "standard", "afci", "gfci"])
+    text = HEAD + _circuit(rng, 5, f"breaker: {{id: B5, space: 5, amps: 20, type: {kind}}}\n")
     second = rng.choice(["none", "alone", "shares", "same breaker"])
     if second == "same breaker":
         text += _circuit(rng, 7, "breaker: B5\n")

@@ -13,8 +13,8 @@ from sitegen.job import read_job
 from sitegen.job.labels.ledger import FILE, pressing_text
 from sitegen.job.records import Printed, Says
 from sitegen.protection.examine import examine
-from sitegen.protection.rules.code.table import BY_NAME
 from sitegen.protection.rules import FINDINGS
+from sitegen.protection.rules.code.table import BY_NAME
 
 CASES = sorted(FOLDER.glob("*.yaml"))
 

@@ -9,9 +9,9 @@ from dataclasses import replace
 import html5lib
 import pytest
 
-from sitegen.binder.site.place import place_page
 from sitegen.binder.desk import Desk
 from sitegen.binder.drawing import drawings
+from sitegen.binder.site.place import place_page
 from sitegen.job import read_job
 from sitegen.protection.examine import examine
 from sitegen.publish.drawing.svg import draw, measure

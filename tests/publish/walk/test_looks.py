@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import re
-from datetime import timedelta
 from importlib.resources import files
 
 import pytest

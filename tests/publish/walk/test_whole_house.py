@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import pytest
 from house import BASE, CASES, report_of
-from publish.walk.taps import data_of, expected, page_of, walked, without_tests
+from publish.walk.taps import data_of, expected, page_of, walked
 
 from sitegen.cli import main
 from sitegen.job.records import Feed

@@ -18,11 +18,11 @@ from house import CASES
 import sitegen.job
 from sitegen.job import read_job
 from sitegen.job.read.keys import Keys
+from sitegen.protection.evidence import Evidence
+from sitegen.protection.proof import Proof
 from sitegen.protection.rules.code.book import EDITIONS
 from sitegen.protection.rules.code.judge import Judged, judged
 from sitegen.protection.rules.code.table import BY_NAME, RULES
-from sitegen.protection.evidence import Evidence
-from sitegen.protection.proof import Proof
 from sitegen.protection.tree import Tree
 
 FILES = sorted((CASES / "code").glob("*.yaml"))
