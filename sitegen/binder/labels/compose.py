@@ -38,7 +38,9 @@ def _set(desk: Desk, second: Desk | None, rooms: list[str]) -> tuple[list[Device
     wanted = set(job.file.labels.wanted)
     devices = {id: device_label(desk, id, second) for id in tree.devices}
     outlets = sorted(labelled(desk), key=lambda id: rooms.index(desk.point(id).room))
-    sheet: list[SheetLabel] = [devices[id] for id in testing_order(desk) if "device" in wanted]
+    # Breakers share one door: where its label is wanted none of them has its own on it.
+    sheet: list[SheetLabel] = [devices[id] for id in testing_order(desk) if "device" in wanted
+                               and not ("door" in wanted and id in job.breaker)]
     sheet += [door_label(desk, panel) for panel in job.panels if "door" in wanted]
     sheet += [outlet_label(desk, id, second) for id in outlets if "outlet" in wanted]
     strips = [plate_strip(desk, id) for id in outlets if "plate" in wanted and desk.point(id).kind.has_face]

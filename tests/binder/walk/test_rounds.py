@@ -188,4 +188,4 @@ def test_a_light_with_a_sensor_is_told_before_the_rounds(example):
     sheet = sheet_of(report_of(example))
     assert [text for text in sheet.told if text.startswith("Have L4 lit before each walk (Pantry · ceiling · pantry light; the map notes: No switch.")]
     spots = dict(look for _, found in sheet.rounds[0].rooms for look in found)
-    assert spots["L4"] == "ceiling (page\u00a01)" and spots["L5"] == "ceiling (S5\u00a0on)" and "(" not in spots["K1"]
+    assert spots["L4"] == "ceiling (page\u00a01)" and spots["L5"] == "ceiling (lit by S5 S12, either way)" and "(" not in spots["K1"]
