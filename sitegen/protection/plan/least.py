@@ -106,8 +106,8 @@ class _Search:
             self._solve(i)
 
     def all_of(self, boxes: Sequence[int]) -> Value | None:
-        values = [self.value[i] for i in boxes]
-        return None if None in values else _sum(values)  # type: ignore[arg-type]
+        values = [value for i in boxes if (value := self.value[i]) is not None]
+        return _sum(values) if len(values) == len(boxes) else None
 
     def device(self, at: str, how: str, load: Sequence[int], line: Sequence[int], zone: int, room: str,
                price: int) -> tuple[Value, Device]:
@@ -166,7 +166,7 @@ class _Search:
             zone = own | sum(branch.zone for branch in load)
             if run.may(zone, self.cap) and all(branch.may_load for branch in load):
                 value, device = self.device(box.id, box.holds, [b.i for b in load], [b.i for b in line], zone, box.room, price)
-                yield _sum([value, *(branch.rest for branch in line)]), device  # type: ignore[list-item]
+                yield _sum([value, *(rest for branch in line if (rest := branch.rest))]), device     # what stays on LINE has one
 
     def _splits(self, branches: list[_Branch]) -> Iterator[tuple[list[_Branch], list[_Branch]]]:
         """What goes on LOAD, and what stays on LINE; of branches that are alike it matters only how many."""
@@ -190,4 +190,5 @@ class _Search:
 
 
 def _sum(values: Sequence[Value]) -> Value:
-    return tuple(map(sum, zip(_NOTHING, *values)))  # type: ignore[return-value]
+    cents, dark, awkward, on_line = map(sum, zip(_NOTHING, *values))
+    return cents, dark, awkward, on_line

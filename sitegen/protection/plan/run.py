@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import Any
 
 from ...job.records import Prices, Wishes
 
@@ -47,9 +48,9 @@ class Run:
     lights_elsewhere: frozenset[str] = frozenset()           # rooms that have a light on another breaker
 
     @classmethod
-    def of(cls, boxes: Iterable[Box], **more: object) -> Run:
+    def of(cls, boxes: Iterable[Box], **more: Any) -> Run:
         """The run of boxes in any order."""
-        return cls(_in_feed_order(tuple(boxes)), **more)  # type: ignore[arg-type]
+        return cls(_in_feed_order(tuple(boxes)), **more)
 
     def with_boxes(self, boxes: Iterable[Box]) -> Run:
         """The same breaker, prices and wishes over other boxes, in any order."""
