@@ -61,6 +61,20 @@ def parts(text: str) -> list[str]:
     return re.split(r"(?<=[.?!:])\s+", re.sub(r"\*\*", "", text))
 
 
+def twice(node: yaml.Node) -> Iterator[str]:
+    """The names that a mapping gives twice: the later one would silently take the place of the earlier."""
+    if isinstance(node, yaml.MappingNode):
+        names = [key.value for key, _ in node.value]
+        yield from (f"{name}, line {key.start_mark.line + 1}" for (key, _), name in zip(node.value, names) if names.count(name) > 1)
+    for child in (part for entry in node.value for part in (entry if isinstance(entry, tuple) else (entry,)) if isinstance(part, yaml.Node)):
+        yield from twice(child)
+
+
+def test_no_name_is_given_twice():
+    for path in (theme.themes_folder() / theme.DEFAULT / "words").glob("*/*.yaml"):
+        assert [*twice(yaml.compose(path.read_text("utf-8")))] == [], path
+
+
 OTHERS = sorted(path.name for path in (theme.themes_folder() / theme.DEFAULT / "words").iterdir() if path.name != "en")
 
 

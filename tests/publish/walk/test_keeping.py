@@ -210,6 +210,62 @@ def test_a_yes_to_the_rest_is_taken_back_at_once(small, phone, tmp_path):
     assert walker.page.evaluate("log.drafts[log.open].seen") == {"DW": "dead"}
 
 
+def test_a_breaker_is_switched_off(small, phone, tmp_path):
+    """With what its own circuit may trip; the handle itself is no key of it."""
+    walker = started(begun(phone, page_of(small, tmp_path, missing=False)))
+    one = next(test for test in data_of(small, False)["tests"] if test["pressed"] == "breaker" and test["looks"])
+    walker.tap("back")
+    walker.tap(one["key"])
+    assert walker.page.locator(".ask").inner_text() == "Switch it off. Did anything trip as well?" and not walker.has(f"o {one['outlet']}")
+    walker.tap("nothing")
+    for id in one["looks"]:
+        walker.look(id, "dead")
+    walker.tap("save")
+    assert walker.page.evaluate("log.rows[0].cells.slice(1, 7)") == [one["outlet"], "breaker", "", "", "none", " ".join(one["looks"])]
+
+
+def test_what_does_not_come_back_stops_the_walk(small, phone, tmp_path):
+    """No next press is opened; the list says so, in words and with a mark of its own."""
+    walker = started(begun(phone, page_of(small, tmp_path)))
+    device = next(test["key"] for test in data_of(small)["tests"] if test["outlet"] == "F1")
+    for key in ("back", device, "o F1", "dead DW", "no reset", "sure"):
+        walker.tap(key)
+    assert walker.page.evaluate("[document.body.dataset.screen, log.open, log.rows[0].cells[9]]") == ["list", None, "no"]
+    assert "did not come back. Stop here" in walker.page.locator(".odd").inner_text()
+    assert "did not come back" in walker.page.locator(f"[data-key='{device}']").inner_text()
+    assert walker.page.locator("nav .main").count() == 0
+
+
+def test_keeping_the_last_that_is_at_odds_saves(small, phone, tmp_path):
+    """The save that had asked goes on by itself."""
+    walker = started(begun(phone, page_of(small, tmp_path)))
+    device = next(test["key"] for test in data_of(small)["tests"] if test["outlet"] == "F1")
+    for key in ("back", device, "o F1", "live DW", "save", "keep DW"):
+        walker.tap(key)
+    assert walker.page.evaluate("log.rows.map(row => [row.cells[7], row.cells[9], row.state])") == [["DW", "yes", "kept"]]
+
+
+def test_what_is_still_to_be_said_is_written_at_its_question(small, phone, tmp_path):
+    walker = begun(phone, page_of(small, tmp_path))
+    for says, keys in (("Tap who", ("other",)), ("time is right", ("now",)), ("Tell everyone", ())):
+        walker.tap("go")
+        assert says in walker.page.locator("main [role=alert]").inner_text()
+        for key in keys:
+            walker.tap(key)
+        if "other" in keys:
+            walker.page.fill("#who", "A. Fern")
+            walker.tap("take who")
+        assert keys == () or walker.page.locator("main [role=alert]").count() == 0
+
+
+def test_volts_are_put_right_before_their_tenths(small, phone, tmp_path):
+    walker = started(begun(phone, page_of(small, tmp_path)))
+    tester = next(test["key"] for test in data_of(small)["tests"] if test["pressed"] == "tester")
+    for key in ("back", tester, "correct", "v122", "chip whole", "v121", "t3"):
+        walker.tap(key)
+    assert walker.page.evaluate("log.drafts[log.open].volts") == "121.3"
+
+
 def test_what_opens_by_itself_in_a_round_is_written(small, phone, tmp_path):
     """It joins what was open, and stands under `tripped` alone."""
     walker = started(begun(phone, page_of(small, tmp_path, missing=False, rounds=True)))

@@ -95,9 +95,13 @@ def screens(walker, data):
     yield "odd look"
     while walker.any("keep "):
         walker.first("keep ")
+    walker.tap("go on")
     walker.tap("no reset")
     yield "no reset"
-    walker.tap("it holds")
+    walker.tap("sure")
+    walker.tap("save gaps")
+    yield "did not come back"
+    walker.tap("undo")
     if walker.has("house"):
         walker.tap("house")
         yield "rest"

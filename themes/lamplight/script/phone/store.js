@@ -1,5 +1,5 @@
 /* Where entries are kept: on the phone, tried before it is trusted; in the address where the phone refuses; one tab at a time. A value has a turn: of two copies the later one counts. */
-var store = {key: "", me: "", turn: 0, works: false, state: "untried", spoilt: null, proved: false, taken: false, full: false};
+var store = {key: "", me: "", turn: 0, works: false, state: "untried", spoilt: null, proved: false, taken: false, full: false, waits: false};
 
 /* The value that was kept, or null. `sound` says whether a value is whole. States: untried | kept | address | none. */
 function storeOpen(key, sound) {
@@ -38,6 +38,18 @@ function storeAddress() {
   try { return decodeURIComponent(escape(atob(location.hash.slice(1)))); } catch (spoilt) { return ""; }
 }
 
+/* The first write. A store may show itself empty for a moment: nothing is written over it before a second look. `begun` gives the value
+   where something was entered meanwhile; `take` takes what was there after all, or null, and gives the value. */
+function storeFirst(found, begun, take) {
+  if (found || !store.works) { storeKeep(take(null), true); return; }
+  store.waits = true;
+  setTimeout(function () {
+    store.waits = false;
+    var own = begun(), late = own ? null : storeLatest();
+    storeKeep(own || take(late), !own);
+    if (late || store.taken) { draw(); }
+  }, 300);
+}
 /* Keep a value. False where another tab has taken over: nothing is written then. `mine`: take over. */
 function storeKeep(value, mine) {
   var done = false;
@@ -76,6 +88,6 @@ function storeLatest() {
 function storeHear(told) {
   window.addEventListener("storage", function (event) {
     var there = event.key === store.key && event.newValue !== null ? storeRead(event.newValue) : null;
-    if (there && there.owner !== store.me) { store.taken = true; told(); }
+    if (there && there.owner !== store.me && !store.waits) { store.taken = true; told(); }    /* one that waits takes over itself */
   });
 }

@@ -1,6 +1,7 @@
 /* One thing while it is entered: a draft of answers in, the next question out, and at the last answer the thing on the map.
    An answer that was not given is null; one that nobody knows is "". */
 var behind = [];    /* the map before each step, so that a step can be taken back */
+var undone = "";    /* the ids of what was just taken back */
 
 function ask(draft) { house.open = draft; go("ask"); }
 function askPanel(from) { ask({what: "panel", at: null, from: from}); }
@@ -57,16 +58,25 @@ function stepBack() {
 }
 
 function remember() {
+  undone = "";
   behind.push(JSON.stringify(house));
   if (behind.length > 50) { behind.shift(); }
 }
 function undo() {
   if (!behind.length) { return; }
+  var was = house;
   house = JSON.parse(behind.pop());
+  undone = changed(was, house);
   house.open = null;
   house.on = null;
-  status(plain("map.undone"));
+  status(plain("map.undone", {ids: undone}));
   go("map");
+}
+
+/* "Undo: K4", of what the last step changed. */
+function undoes() {
+  var ids = changed(house, JSON.parse(behind[behind.length - 1]));
+  return ids ? tell("map.undo", {ids: ids}) : tell("undo");
 }
 
 function savePanel(draft) {
@@ -161,4 +171,18 @@ function numberWrong(text, draft) {
   var circuit = draft.what === "change" ? circuitOf(draft.thing) : null;
   return !/^[0-9A-Za-z][0-9A-Za-z\/ .-]*$/.test(text) || /^(breaker|circuit|ckt|b)[\s.]*[0-9]/i.test(text) ? tell("bad.space") :
     numbersIn(breakerOf(circuit ? circuit.breaker : draft.breaker).panel, circuit).indexOf(text.toLowerCase()) >= 0 ? tell("bad.taken", {id: text}) : null;
+}
+/* The texts that are offered: those of this house first, then usual ones. */
+function offered(draft, name, thing) {
+  var words = DATA.words, kind = thing.is ? kindOf(thing.is) : null, used = house.points.map(function (one) { return one[name]; }).filter(Boolean).reverse();
+  var lists = {room: function () { return used.concat(Object.keys(words.rooms)); }, use: function () { return words.uses; },
+    at: function () {
+      if (draft.what === "panel" || draft.of === "panel") { return words.panels; }
+      var here = house.points.filter(function (one) { return one.room === thing.room && one !== thing; }).map(function (one) { return one.at; });
+      return (kind.light ? words.lights : (words.spots[thing.room] || []).concat(words.anywhere)).filter(function (spot) { return here.indexOf(spot) < 0; });
+    },
+    wire: function () { return words.wires; }, rating: function () { return words.ratings.concat(used); }, "class": function () { return words.classes; },
+    make: function () { return used; }, model: function () { return used; }, date_code: function () { return used; }, installed: function () { return used; },
+    torque: function () { return used; }};
+  return (lists[name] ? lists[name]() : []).filter(function (text, place, list) { return list.indexOf(text) === place; });
 }

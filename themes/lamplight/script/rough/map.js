@@ -45,6 +45,16 @@ function unsided() {
   return house.points.filter(function (one) { return hasSides(one.from) && !one.side; })[0] || null;
 }
 
+/* The ids of all that is in one of two maps and not the same in the other. */
+function changed(one, other) {
+  function things(map) {
+    return [].concat(map.panels, map.breakers, map.points, map.circuits).map(function (thing) { return [thing.id || thing.breaker, JSON.stringify(thing)].join(" "); });
+  }
+  function only(map, but) { return things(map).filter(function (thing) { return things(but).indexOf(thing) < 0; }); }
+  return only(one, other).concat(only(other, one)).map(function (thing) { return thing.split(" ")[0]; }).filter(function (id, at, all) {
+    return all.indexOf(id) === at;
+  }).join(" ");
+}
 function ids() { return house.panels.concat(house.breakers, house.points).map(function (one) { return one.id; }); }
 function freeId(letter) {
   for (var number = 1; ; number += 1) { if (ids().indexOf(letter + number) < 0) { return letter + number; } }

@@ -4,6 +4,7 @@ function keep() { storeKeep(house, false); }
 function go(screen) {
   at = screen;
   more = "";
+  if (at !== "map") { undone = ""; }
   if ((at === "map" || at === "thing") && !house.open && unsided()) { askSide(unsided()); at = "ask"; }
   keep();
   draw();
@@ -71,8 +72,8 @@ function mapScreen() {
   house.on = null;
   var last = house.last && (pointOf(house.last) || breakerOf(house.last));
   return {top: head(DATA.job), main: [
-    heading(counted()), storeLine(),
-    behind.length ? keys("", tap(tell("undo"), undo, {key: "undo"})) : null,
+    heading(counted()), storeLine(), undone ? make("div", {"class": "said"}, para("", tell("map.undone", {ids: undone}))) : null,
+    behind.length ? keys("wide", tap(undoes(), undo, {key: "undo"})) : null,
     house.panels.map(function (panel) {
       return [make("h2", {}, thingKey("panel", panel.id, "fact", make("span", {}, tell("map.panel", {id: panel.id, at: panel.at})))),
         house.breakers.filter(function (one) { return one.panel === panel.id; }).map(function (breaker) {
@@ -91,7 +92,7 @@ function circuitList(breaker, circuit) {
     make("span", {"class": "spot"}, breaker.id, " · ", sized(breaker), circuit.serves ? [" · ", apart(circuit.serves)] : null)]),
   found.length ? make("ol", {"class": "run"}, found.map(function (one) {
     return make("li", {"class": "deep" + Math.min(one.deep, 4)}, thingKey("point", one.point.id, "",
-      [make("span", {"class": "line"}, make("span", {}, named(one.point)), make("span", {"class": "fed"}, fedBy(one.point))), placed(one.point)]));
+      [make("span", {"class": "line"}, make("span", {}, named(one.point)), make("span", {"class": "fed"}, one.point.from === "unknown" ? fedBy(one.point) : tell("from", {source: make("span", {}, fedBy(one.point))}))), placed(one.point)]));
   })) : para("quiet", tell("map.empty"))];
 }
 function thingKey(what, id, look, says) {
@@ -125,13 +126,13 @@ function onCircuit(draft) {
 function chips(draft, name) {
   var given = questions(draft).filter(function (one) { return one !== name && draft[one] !== null && draft[one] !== "" && draft.what !== "change"; });
   return given.length ? make("div", {"class": "chips"}, given.map(function (one) {
-    return tap(shownAs(one, draft[one]), function () { unanswer(one); }, {look: "chip", key: "chip " + one,
-      label: [plain("fact." + (one === "side" ? "from" : one)), make("p", {}, shownAs(one, draft[one])).textContent].join(": ")});
+    return tap(shownAs(one, draft[one], draft), function () { unanswer(one); }, {look: "chip", key: "chip " + one,
+      label: [plain("fact." + (one === "side" ? "from" : one)), make("p", {}, shownAs(one, draft[one], draft)).textContent].join(": ")});
   })) : null;
 }
-function shownAs(name, value) {
+function shownAs(name, value, draft) {
   return name === "size" ? [value.amps, " A, ", tell(value.poles === "2" ? "poles.two" : "poles.one")] : name === "side" ? value.toUpperCase() :
-    name === "space" ? tell("breaker.title", {space: value}) : name === "from" ? tell("from", {source: value}) :
+    name === "space" ? tell("breaker.title", {space: draft.size ? spaceOf(value, draft.size.poles) : value}) : name === "from" ? tell("from", {source: value}) :
     name === "is" || name === "type" ? kindName(value) : apart(value);
 }
 function fromKeys(draft) {
@@ -158,8 +159,10 @@ function isKeys() {
 }
 function spaceKeys(draft) {
   var taken = takenSpaces(draft), numbers = [];
-  for (var number = 1; number <= 42; number += 1) { if (taken.indexOf(String(number)) < 0) { numbers.push(String(number)); } }
-  return [keys("grid", numbers.map(function (one) { return tap(one, function () { answer("space", one); }, {key: "space " + one}); })),
+  for (var number = 1; number <= 42; number += 1) { numbers.push(String(number)); }
+  return [keys("grid", numbers.map(function (one) {    /* a taken one keeps its place, so that no other moves */
+    return taken.indexOf(one) < 0 ? tap(one, function () { answer("space", one); }, {key: "space " + one}) : make("s", {"class": "taken"}, one);
+  })),
     typed("space", "hint.space_other", "", draft, function (text) { answer("space", text); })];
 }
 function sizeKeys(draft) {
@@ -193,19 +196,6 @@ function textKeys(draft, name) {
   return [list.length ? keys("two", list.map(function (text) { return tap(apart(text), function () { answer(name, text); }, {key: name + " " + text}); })) : null,
     ["use", "note", "serves", "wire"].concat(DEVICE_FACTS).indexOf(name) >= 0 ? keys("", tap(tell("nobody"), function () { answer(name, ""); }, {key: "nobody"})) : null,
     name === "wire" ? null : typed(name, list.length ? "hint.typed" : "fact." + name, draft.what === "change" ? thing[name] || "" : "", draft, function (text) { answer(name, text); })];
-}
-function offered(draft, name, thing) {
-  var words = DATA.words, kind = thing.is ? kindOf(thing.is) : null, used = house.points.map(function (one) { return one[name]; }).filter(Boolean).reverse();
-  var lists = {room: function () { return used.concat(Object.keys(words.rooms)); }, use: function () { return words.uses; },
-    at: function () {
-      if (draft.what === "panel" || draft.of === "panel") { return words.panels; }
-      var here = house.points.filter(function (one) { return one.room === thing.room && one !== thing; }).map(function (one) { return one.at; });
-      return (kind.light ? words.lights : (words.spots[thing.room] || []).concat(words.anywhere)).filter(function (spot) { return here.indexOf(spot) < 0; });
-    },
-    wire: function () { return words.wires; }, rating: function () { return words.ratings.concat(used); }, "class": function () { return words.classes; },
-    make: function () { return used; }, model: function () { return used; }, date_code: function () { return used; }, installed: function () { return used; },
-    torque: function () { return used; }};
-  return (lists[name] ? lists[name]() : []).filter(function (text, place, list) { return list.indexOf(text) === place; });
 }
 
 /* A thing on the map; just entered or with a new id, it says what to write on the box. */
@@ -282,7 +272,7 @@ function sendScreen() {
       keys("wide", [canShare(name, text) ? tap(tell("send.share"), function () { shareFile(name, text, handed); }, {key: "share"}) : null,
         tap(tell("send.save"), function () { saveFile(name, text); handed(); }, {look: "main", key: "save"}),
         tap(tell("send.show"), function () { more = more === "text" ? "" : "text"; draw(); }, {key: "show", down: more === "text"})]),
-      sent ? para("said", tell("send.saved")) : null,
+      sent ? make("div", {"class": "said"}, para("", tell("send.saved"))) : null,
       more === "text" ? make("div", {"class": "field"}, make("label", {"for": "text"}, tell("send.text")), make("textarea", {id: "text", readonly: true, rows: 8}, text)) : null,
       para("quiet", tell("send.then", {command: make("code", {}, ("sitegen begin " + DATA.job + " --from " + name).split(" ").map(function (word) {
         return [" ", make("span", {"class": "id"}, word)];
@@ -291,8 +281,9 @@ function sendScreen() {
   ], bar: [tap(tell("list"), function () { more = ""; go("map"); }, {look: "main", key: "list"})]};
 }
 
-house = storeOpen("rough " + DATA.job, sound) || newHouse();
+var found = storeOpen("rough " + DATA.job, sound);
+house = found || newHouse();
 if (store.state === "kept" && (house.panels.length || house.open)) { at = house.open ? "ask" : house.on ? "thing" : "map"; }
-storeKeep(house, true);
+storeFirst(found, function () { return house.panels.length || house.open ? house : null; }, function (late) { house = late || house; return house; });
 storeHear(draw);
 draw();

@@ -53,13 +53,13 @@ function openTest(key) {
 function saveTest(test, draft) {
   var when = nextStamp(), gaps = gapsIn(test, draft).length;
   var row = {key: test.key, cells: cellsOf(test, draft, when.stamp, log.by, when.back ? [plain("note.clock", {stamp: when.back})] : []),
-    draft: draft, filed: false, state: draft.kept.length ? "kept" : gaps ? "gaps" : "done"};
+    draft: draft, filed: false, state: draft.reset === "no" ? "unreset" : draft.kept.length ? "kept" : gaps ? "gaps" : "done"};
   log.rows.push(row);
   delete log.drafts[test.key];
   var next = nextTest(test);
   var roomDone = !toDo().some(function (one) { return one.room === test.room; });
   banner = {undo: row, back: Boolean(when.back), unlit: test.part === "again" ? rowOf(test, draft).dead.join(" ") : "", room: roomDone && !test.extra ? test.room : ""};
-  if (next && !test.extra) { openTest(next.key); } else { log.open = null; go("list"); }
+  if (next && !test.extra && draft.reset !== "no") { openTest(next.key); } else { log.open = null; go("list"); }
   status(plain("saved", {what: plainName(test)}));
 }
 function nextTest(test) {

@@ -66,8 +66,10 @@ function lookAgain(odd, row, draft, set) {
 function oddPart(test, draft, set) {
   var found = odds(test, draft), answers = oddAnswers(test, draft);
   return {main: [asking("odd.title"), oddPanel((answers.length ? answers : found)[0], rowOf(test, draft), draft, function (changes) {
-    if (changes.kept && draft.atodds && found.length === 1) { changes.atodds = false; }
+    var last = changes.kept && draft.atodds && found.length === 1;
+    if (last) { changes.atodds = false; }
     set(changes);
+    if (last) { trySave(test, draft, set, draft.reset); }    /* the save that had asked goes on */
   })]};
 }
 
@@ -108,7 +110,7 @@ function extraKeys(draft, set) {
 function saveBar(test, draft, set) {
   var row = rowOf(test, draft), opens = opened(row).length > 0;
   var name = !opens ? "save.plain" : test.open ? "save.round" : row.pressed === "breaker" ? "save.breaker" : "save.reset";
-  return [tap(tell("back"), leaveTest, {key: "back"}),
+  return [tap(tell("to_list"), leaveTest, {key: "back"}),
     opens ? tap(tell(test.open ? "reset.not_all" : row.pressed === "breaker" ? "reset.off" : "reset.no"), function () { set({noreset: true}); }, {look: "stop", key: "no reset"}) : null,
     tap(tell(name), function () { trySave(test, draft, set, opens ? "yes" : null); }, {look: "main", key: "save"})];
 }

@@ -1,6 +1,6 @@
 /* The screens around a test: start, list, another test, a row that is saved, send, open twice. */
-var at = "start", picked = null, sent = null, behind = null;
-function go(screen) { at = screen; keep(); draw(); }
+var at = "start", picked = null, sent = null, lacks = null;
+function go(screen) { at = screen; lacks = null; keep(); draw(); }
 function draw() {
   if (store.taken) { show("twice", twiceScreen()); return; }
   var screens = {start: startScreen, list: listScreen, other: otherScreen, row: rowScreen, send: sendScreen, test: testScreen};
@@ -31,19 +31,20 @@ function startScreen() {
   var people = DATA.people.concat(has(DATA.people, log.by) || !log.by ? [] : [log.by]);
   var ready = log.by && log.day === today && log.told === today;
   return {top: head(DATA.title, DATA.job), main: [
-    heading(tell("start.title")),
+    heading(tell(log.rows.length ? "start.again" : "start.title")),
+    log.rows.length ? para("count", tell("list.count", {done: DATA.tests.length - toDo().length, rows: notFiled()})) : null,
     store.spoilt !== null ? make("div", {"class": "odd"}, para("", tell("start.spoilt"))) : null,
     leftBehind().map(function (old) {
       return make("div", {"class": "odd"}, para("", tell("start.behind", {count: old.rows.length})),
         tap(tell("start.behind_save"), function () { saveFile(fileName(), fileOfTaps(old.rows, old.places)); }, {key: "behind"}));
     }),
     para("keeps " + store.state, tell(store.full ? "list.full" : "start." + store.state)),
-    make("h2", {}, tell("start.who")),
+    make("h2", {}, tell("start.who")), missing("who"),
     make("div", {"class": "keys"}, people.map(function (name) {
       return tap(apart(name), function () { log.by = name; picked = null; go("start"); }, {key: "by " + name, down: log.by === name});
     }), tap(tell("start.other"), function () { picked = "who"; draw(); focusOn("who"); }, {key: "other", down: picked === "who"})),
     picked === "who" ? typed("who", "start.name", "", function (name) { log.by = name; picked = null; go("start"); }) : null,
-    make("h2", {}, tell("start.now")),
+    make("h2", {}, tell("start.now")), missing("now"),
     para("clock", [apart(stampOf(now()).slice(0, 16))]),
     today < DATA.latest ? para("warn", tell("start.early", {day: DATA.latest})) : null,
     make("div", {"class": "keys"},
@@ -53,15 +54,17 @@ function startScreen() {
     make("h2", {}, tell("start.first")),
     make("ul", {}, DATA.words.start.safety.map(function (text, line) { return make("li", {}, tell("start.safety." + line)); }),
       DATA.told.map(function (text) { return make("li", {dir: "auto"}, text); })),
-    make("div", {"class": "keys wide"}, tap(tell("start.told"), function () { log.told = log.told === today ? "" : today; go("start"); }, {key: "told", down: log.told === today}))
+    make("div", {"class": "keys wide"}, missing("told"), tap(tell("start.told"), function () { log.told = log.told === today ? "" : today; go("start"); }, {key: "told", down: log.told === today}))
   ], bar: [tap(tell(log.rows.length || log.open ? "start.on" : "start.go"), function () {
     if (!ready) { missed(!log.by ? "who" : log.day !== today ? "now" : "told"); return; }
     go(log.open ? "test" : "list");
   }, {look: "main", key: "go"})]};
 }
-/* What is still to be said before the first press: told, and brought into view. */
+/* What is still to be said before the first press: written at its question, and brought into view. */
+function missing(what) { return lacks === what ? make("p", {"class": "odd", role: "alert"}, tell("start.say_" + what)) : null; }
 function missed(what) {
-  status(plain("start.say_" + what));
+  lacks = what;
+  draw();
   var first = document.querySelector({who: '[data-key^="by "], [data-key="other"]', now: '[data-key="now"]', told: '[data-key="told"]'}[what]);
   first.scrollIntoView({block: "center"});
   first.focus({preventScroll: true});
@@ -91,7 +94,7 @@ function groupOf(test) {
     test.pressed === "none" ? "reads" : "presses";
 }
 function listScreen() {
-  var left = toDo(), next = goOn(), here = "", parts = [];
+  var left = toDo(), next = goOn(), stopped = banner && stateOf(banner.undo.key) === "unreset", here = "", parts = [];
   DATA.tests.concat(extras()).forEach(function (test) {
     var group = test.extra ? "extra" : groupOf(test), place = test.room || "";
     if (parts.length === 0 || parts[parts.length - 1].group !== group || place !== here) {
@@ -114,14 +117,14 @@ function listScreen() {
     })
   ], bar: [tap(tell("list.send"), function () { sent = null; go("send"); }, {key: "send"}),
     tap(tell("list.other"), function () { picked = {}; go("other"); }, {key: "other"}),
-    next ? tap(tell("list.next", {what: make("span", {}, nameOf(next))}), function () { banner = null; openTest(next.key); }, {look: "main", key: "next"}) : null]};
+    next ? tap(tell("list.next", {what: make("span", {}, nameOf(next))}), function () { banner = null; openTest(next.key); }, {look: stopped ? "wide" : "main", key: "next"}) : null]};
 }
 function testLine(test) {
   var state = stateOf(test.key), number = DATA.tests.indexOf(test) + 1;
   return make("li", {}, make("button", {type: "button", "class": "test " + state, "data-key": test.key, on: function () {
     banner = null;
     if (state === "open" || state === "draft") { openTest(test.key); } else { picked = test.key; go("row"); }
-  }}, make("span", {"class": "mark", "aria-hidden": "true"}, {done: "✓", kept: "!", gaps: "◐", draft: "…"}[state] || (number || "+")),
+  }}, make("span", {"class": "mark", "aria-hidden": "true"}, {done: "✓", kept: "!", unreset: "!", gaps: "◐", draft: "…"}[state] || (number || "+")),
     make("span", {"class": "what"}, make("strong", {}, nameOf(test)), state === "open" ? null : make("em", {}, tell("list.state." + state)),
       make("span", {"class": "spot"}, test.open ? test.open.join(" ") : spotOf(test.outlet)))));
 }
@@ -131,11 +134,12 @@ function storeLine() {
 /* What was just saved, and how it is taken back; after a room, a file. */
 function bannerOf() {
   if (!banner) { return null; }
-  return make("div", {"class": "said"}, banner.back ? para("warn", tell("clock_back")) : null,
+  var stop = stateOf(banner.undo.key) === "unreset" ? para("odd", tell("reset.stop", {what: make("span", {}, nameOf(testOf(banner.undo.key)))})) : null;
+  return [stop, make("div", {"class": "said"}, banner.back ? para("warn", tell("clock_back")) : null,
     banner.unlit ? para("warn", tell("lit_again", {ids: banner.unlit})) : null,
     para("", [tell("saved", {what: make("span", {}, nameOf(testOf(banner.undo.key)))}), " ", banner.room ? tell("room_done", {room: banner.room, rows: notFiled()}) : null]),
     make("div", {"class": "pair"}, banner.undo.filed ? null : tap(tell("undo"), function () { undo(banner.undo); }, {key: "undo"}),
-      banner.room ? tap(tell("list.send"), function () { sent = null; go("send"); }, {key: "send now"}) : null));
+      banner.room ? tap(tell("list.send"), function () { sent = null; go("send"); }, {key: "send now"}) : null))];
 }
 
 /* A press that was not planned: what, in which room, which one. */
@@ -175,7 +179,7 @@ function rowScreen() {
       return row.cells[at] && name !== "page" ? [make("dt", {}, tell("column." + name)), make("dd", {dir: "auto"}, row.cells[at])] : null;
     })),
     para("", tell(row.filed ? "row.filed" : "row.not_filed"))
-  ], bar: [tap(tell("back"), function () { go("list"); }, {key: "back"}),
+  ], bar: [tap(tell("to_list"), function () { go("list"); }, {key: "back"}),
     tap(tell(row.filed ? "row.over" : "row.change"), function () {
       if (row.filed) { openTest(row.key); } else { undo(row); }
     }, {look: "main", key: "change"})]};
@@ -184,16 +188,16 @@ function rowScreen() {
 function fileName() { return DATA.job + "-taps-" + stampOf(now()).replace(" ", "-").replace(/:/g, "") + ".csv"; }
 function sendScreen() {
   var text = fileOfTaps(log.rows, log.places), name = fileName(), rows = log.rows.slice();
-  function asked(how) { return function () { sent = {how: how, rows: rows}; draw(); }; }
+  function asked(how) { return function () { sent = {how: how, rows: rows, file: name}; draw(); }; }
   function answer(filed) {
     return function () {
-      if (filed) { sent.rows.forEach(function (row) { row.filed = true; }); }
+      if (filed) { sent.rows.forEach(function (row) { row.filed = true; }); banner = null; }
       sent = null;
       go(filed ? "list" : "send");
     };
   }
   if (sent && sent.how !== "text") {
-    return {name: "send asked", top: head(DATA.title, log.by), main: [heading(tell("send.there")), para("", tell("send.look"))],
+    return {name: "send asked", top: head(DATA.title, log.by), main: [heading(tell("send.there")), para("", tell("send.look", {file: sent.file}))],
       bar: [tap(tell("send.no"), answer(false), {key: "no"}), tap(tell("send.yes"), answer(true), {look: "main", key: "yes"})]};
   }
   return {name: sent ? "send text" : "send", top: head(DATA.title, log.by), main: [
@@ -201,11 +205,14 @@ function sendScreen() {
     log.rows.length ? para("", tell("send.says", {all: log.rows.length, rows: notFiled()})) : null,
     log.rows.length && !sent ? make("div", {"class": "keys wide"},
       canShare(name, text) ? tap(tell("send.share"), function () { shareFile(name, text, asked("share")); }, {key: "share"}) : null,
-      tap(tell("send.save"), function () { saveFile(name, text); asked("save")(); }, {key: "save"}),
+      tap(tell("send.save"), function () { saveFile(name, text); asked("save")(); }, {look: "main", key: "save"}),
       tap(tell("send.text"), function () { sent = {how: "text", rows: rows}; draw(); }, {key: "text"})) : null,
+    log.rows.length && !sent ? para("quiet", tell("send.then", {command: make("code", {}, ["sitegen", "enter", "JOB", name].map(function (word) {
+      return [" ", make("span", {"class": "id"}, word)];
+    }))})) : null,
     sent ? [make("label", {"for": "text"}, tell("send.copy")), make("textarea", {id: "text", readonly: true, rows: 9, spellcheck: "false"}, text),
       tap(tell("send.select"), function () { document.getElementById("text").focus(); document.getElementById("text").select(); }, {key: "select"})] : null
-  ], bar: [tap(tell("back"), function () { sent = null; go("list"); }, {key: "back"}),
+  ], bar: [tap(tell("to_list"), function () { sent = null; go("list"); }, {key: "back"}),
     sent ? tap(tell("send.taken"), answer(true), {look: "main", key: "taken"}) : null]};
 }
 function twiceScreen() {

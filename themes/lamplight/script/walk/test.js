@@ -18,7 +18,7 @@ function testScreen() {
     top: head(number ? plain("test.of", {number: number, count: DATA.tests.length}) : plain("test.extra", {}), plain("test.left", {count: toDo().length})),
     main: [store.full || store.state === "none" ? storeLine() : null, bannerOf(), heading(nameOf(test)), para("at", test.open ? null : placeOf(test.outlet)),
       ask === "rest" || ask === "gaps" ? null : chips(test, draft, set), parts.main],
-    bar: parts.bar || [tap(tell("back"), leaveTest, {key: "back"})]};
+    bar: parts.bar || [tap(tell("to_list"), leaveTest, {key: "back"})]};
 }
 
 /* The answers so far. */
@@ -28,6 +28,7 @@ function chips(test, draft, set) {
   var press = pressedBy(test, draft), unkept = draft.kept.filter(function (one) { return one.split(" ")[0] !== test.outlet; });
   if (draft.wiring !== null) { chip(draft.wiring ? apart(draft.wiring) : tell("wiring.dark"), {wiring: null, typing: null}, "chip wiring"); }
   if (draft.volts !== null && draft.wiring !== "") { chip(draft.volts ? tell("volts.chip", {volts: draft.volts}) : tell("volts.not"), {volts: null, whole: null, typing: null}, "chip volts"); }
+  if (draft.volts === null && draft.whole !== null) { chip(tell("volts.chip", {volts: draft.whole}), {whole: null, typing: null}, "chip whole"); }
   if (draft.opened !== null && !draft.more && press !== "none" && !test.open) {
     chip(draft.opened.length ? tell("opened.chip", {ids: draft.opened.join(" ")}) : tell(test.pressed === "breaker" ? "opened.off" : "opened.none"),
       {opened: null, left: null, typing: null, kept: []}, "chip opened");
@@ -79,7 +80,7 @@ function number(text, take) {
 
 function openedPart(test, draft, set) {
   var near = openersNear(test.outlet).filter(function (id) { return test.pressed !== "breaker" || id !== test.outlet; }), picked = draft.opened || [], several = draft.more;
-  function id(one) { return tap([make("strong", {}, apart(one)), make("span", {"class": "spot"}, OPENER[one].space ? tell("opened.breaker", {space: OPENER[one].space}) : spotOf(one))],
+  function id(one) { return tap([make("strong", {}, apart(one)), make("span", {"class": "spot"}, OPENER[one].space ? tell("opened.space", {space: OPENER[one].space}) : spotOf(one))],
     function () {
       if (!several) { set({opened: [one], more: false}); return; }
       var on = has(picked, one);
@@ -125,7 +126,7 @@ function roundPart(test, draft, set) {
   return {main: [asking("round.ask"), para("quiet", tell("round.how")), make("ul", {"class": "outlets"},
     every.filter(function (id) { return has(test.open, id) || has(done, id) || draft.typing === "openers"; }).map(line)),
   draft.typing === "openers" ? null : make("div", {"class": "keys wide"}, tap(tell("round.itself"), function () { set({typing: "openers"}); }, {key: "itself"}))],
-  bar: [tap(tell("back"), leaveTest, {key: "back"}),
+  bar: [tap(tell("to_list"), leaveTest, {key: "back"}),
     planned ? tap(tell(planned === test.open.length ? "round.walk" : "round.part", {count: planned, of: test.open.length}), function () {
       set({walked: true, typing: null});
     }, {look: "main", key: "walk"}) : null]};
