@@ -359,6 +359,12 @@ def test_every_screen_is_for_everyone(chromium, tmp_path, scheme):
         assert page.evaluate("async rules => (await axe.run(document, rules)).violations.map(v => v.id + ': ' + v.nodes[0].html)", rules) == [], screen
         assert page.evaluate("""[...document.querySelectorAll('button, input')].filter(key => {
             const box = key.getBoundingClientRect(); return box.height < 44 || box.width < 44; }).map(key => key.outerHTML)""") == [], screen
+        assert page.evaluate("""[...document.querySelectorAll('button')].filter(key => {    // no word is broken
+            const wide = key.offsetWidth;
+            key.style.cssText = "overflow-wrap: normal; width: min-content; min-width: 0; max-width: none; flex: none; position: static";
+            const word = key.offsetWidth;
+            key.style.cssText = "";
+            return word > wide + 1; }).map(key => key.textContent)""") == [], screen
         page.evaluate("document.documentElement.style.fontSize = '150%'")
         assert page.evaluate("document.documentElement.scrollWidth") <= 320, screen
         page.evaluate("document.documentElement.style.fontSize = document.getElementById('bar').style.position = ''")

@@ -136,8 +136,11 @@ def walker_of(chromium, small, folder, width, height, **more):
 
 
 MEASURE = """() => [...document.querySelectorAll("button, input, textarea")].filter(key => key.offsetParent).map(key => {
-  const box = key.getBoundingClientRect();
-  return [key.dataset.key || key.id, box.width, box.height, key.scrollWidth - key.clientWidth];
+  const box = key.getBoundingClientRect(), over = key.scrollWidth - key.clientWidth;
+  key.style.cssText = "overflow-wrap: normal; width: min-content; min-width: 0; max-width: none; flex: none";    // as wide as its longest word
+  const word = key.tagName === "BUTTON" ? key.offsetWidth - box.width : 0;
+  key.style.cssText = "";
+  return [key.dataset.key || key.id, box.width, box.height, Math.max(over, word)];
 }).filter(([, width, height, over]) => width < 44 || height < 44 || over > 1)"""
 
 
