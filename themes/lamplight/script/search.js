@@ -71,7 +71,7 @@
     list.hidden = !sums.length;
     none.hidden = sums.length > 0 || alarm || !words.length;
     stop.classList.toggle("alarm", alarm);
-    folds.forEach(function (part) { part.hidden = sums.length > 0 || alarm; });
+    folds.forEach(function (part) { part.hidden = alarm ? part.id !== "help" : sums.length > 0; });
     if (alarm) stop.scrollIntoView();
   }
   function go(event) {
