@@ -107,7 +107,7 @@ def test_every_code_of_the_pdf_is_read_in_its_place(made, name: str) -> None:
             check_size(label, seen, sizes[label.id] if label.purpose == "device" else facts.code_mm)
             edges = [abs(side - edge) for side, edge in zip(seen.box_mm, box, strict=True)]
             assert min(edges) >= max(2, 4 * facts.module_mm) - 0.1      # the quiet zone is on the label: ISO/IEC 18004
-    assert sum(map(len, found)) == sum(label.code is not None for label in binder.labels.sheet) >= 18
+    assert sum(map(len, found)) == sum(label.code is not None for label in binder.labels.sheet) >= 8
 
 
 @every_stock
