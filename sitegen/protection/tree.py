@@ -14,6 +14,11 @@ from ..job.kinds import Kind
 from ..job.records import Circuit, Job
 
 
+def bus_leg(space: str) -> int | None:
+    """0 or 1, by the usual numbering of spaces: 1 2 on one leg, 3 4 on the other; None where it is no plain number."""
+    return (int(space) - 1) // 2 % 2 if space.strip().isdecimal() else None
+
+
 @dataclass(frozen=True)
 class Tree:
     """The feed of a whole job. Every list of ids is in feed order unless it says otherwise."""
@@ -201,6 +206,16 @@ class Tree:
         if id in self.job.breaker:
             return self.on_breaker(id)
         return tuple(point for point, _ in self.walk(self.job.circuit[self.job.point[id].circuit]))
+
+    def cables_drawn(self, id: str) -> int:
+        """How many cables the map has in the box of a point; what no cable parts from it is in the same box."""
+        point, box = self.job.point, [id]
+        for one in box:
+            source = point[one].feed.source
+            near = [source] if point[one].length_ft == 0 and source in point else []
+            near += [child for child in self.children.get(one, ()) if point[child].length_ft == 0]
+            box += [other for other in near if other not in box]
+        return sum(child not in box for one in box for child in self.children.get(one, ())) + 1
 
     def other_sources(self, id: str) -> tuple[str, ...]:
         """What else may supply a point or breaker: generator, battery, solar of its panel or of one before it."""

@@ -86,12 +86,14 @@ _WORD = re.compile(r"[\w-]+")
 
 
 def _with_links(text: str, rows: Mapping[str, str], page: Page, to: Callable[[str], str]) -> Markup:
-    """A text of the service record: every id in it leads to its row."""
+    """A text of the service record: every id in it leads to its row, or to its page."""
     def linked(found: re.Match[str]) -> str:
         if found[0] not in rows:
             return found[0]
         folder, _, anchor = rows[found[0]].partition("#")
-        return f'<a href="{"" if folder == page.folder else to(folder)}#{anchor}">{found[0]}</a>'
+        if folder == page.folder and not anchor:
+            return found[0]
+        return f'<a href="{"" if folder == page.folder else to(folder)}{f"#{anchor}" if anchor else ""}">{found[0]}</a>'
 
     return Markup(_WORD.sub(linked, str(escape(text))))
 

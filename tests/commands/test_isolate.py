@@ -70,7 +70,7 @@ def as_json(capsys, *words: object) -> dict:
 def test_a_device_that_trips_is_found_from_the_middle_in_two_openings(kitchen, capsys):
     """Opened in order from the device, the same run takes three."""
     said = told(capsys, kitchen, "K1")
-    assert "At most 2 openings, 1.7 on average; by the likelihoods that --json lists no plan is better." in said
+    assert "At most 2 openings beyond step 0, the box of K1, 1.7 on average; by likelihoods that are guesses no plan is better." in said
     assert "1. Open K3 (Kitchen, toward the corner). It can be in K1-K2, K2, K2-K3, K3, K3-K4, K4. " \
            "cable to K2 bad: step 2 cable to K4 bad: step 3 none bad: K3 itself" in said
     assert "Not in the plan: K5; behind K4, which is tripped first" in said
@@ -80,9 +80,14 @@ def test_a_device_that_trips_is_found_where_a_visit_disturbed_it_first(example, 
     """Of the run K2, D2, K3, K4 the visit opened K2 and D2; whoever opened in order from the device to the end would need four."""
     said = told(capsys, example, "K1")
     assert "A visit on 18 May 2027 disturbed K2 and D2: looked at first." in said
-    assert "At most 3 openings, 2.0 on average" in said
+    assert "At most 3 openings beyond step 0, the box of K1, 2.0 on average" in said
     assert "1. Open K2 (Kitchen, left counter, by the pantry door). It can be in K1-K2, K2, K2-D2, D2, K2-K3, K3, K3-K4, K4. " \
            "cable to K1 bad: it is that cable cable to D2 bad: step 2 cable to K3 bad: step 3" in said
+
+
+def test_what_dims_is_asked_of_a_breaker(kitchen, capsys):
+    assert "name its breaker, B5" in refused(capsys, kitchen, "K1", "--symptom", "dim")
+    assert "Outlets in feed order: K1 D1 K2 K3 K4 K5" in told(capsys, kitchen, "B5", "--symptom", "dim")
 
 
 def test_the_way_of_the_page_is_safety_then_free_cuts_then_openings_then_readings(kitchen, capsys):
@@ -119,7 +124,7 @@ def test_every_device_and_symptom_can_be_asked(example, capsys, monkeypatch):
     tree = Tree(job)
     monkeypatch.setattr("sitegen.commands.isolate.read_job", lambda folder: job)
     for device in (*tree.devices, *tree.breakers):
-        for symptom in SYMPTOMS:
+        for symptom in (name for name in SYMPTOMS if name != "dim" or device in tree.breakers):
             assert SYMPTOMS[symptom].title in told(capsys, example, device, "--symptom", symptom)
             as_json(capsys, example, device, "--symptom", symptom)
 

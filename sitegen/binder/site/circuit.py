@@ -184,28 +184,26 @@ def _out(desk: Desk, id: str) -> str:
 
 def _box(desk: Desk, id: str) -> str:
     words, point = desk.words, desk.point(id)
-    joined = point.kind.is_outlet or point.kind.switches or point.kind.opens
     terminals = point.kind.has_face or point.kind.switches or point.kind.has_sides
-    joint = words.text(f"service.box.{(point.joint or 'no joint').replace(' ', '_')}") if joined and desk.tree.children.get(id) else ""
     torque = point.device.get("torque")
-    parts = (words.text(f"service.line.access.{point.access}") if point.access else "", joint,
-             _cables(desk, id),
-             words.text("service.box.cu_in", size=f"{point.fill.cu_in:g}") if point.fill else point.box or "",
-             words.text("service.box.torque", torque=torque) if torque else words.text("service.box.no_torque") if terminals else "")
-    return "; ".join(filter(None, parts))
+    return "; ".join(filter(None, (box_says(desk, id), words.text("service.box.torque", torque=torque) if torque else
+                                   words.text("service.box.no_torque") if terminals else "")))
+
+
+def box_says(desk: Desk, id: str) -> str:
+    """How a box is reached and made up, and its size."""
+    words, point = desk.words, desk.point(id)
+    joined = point.kind.is_outlet or point.kind.switches or point.kind.opens
+    joint = words.text(f"service.box.{(point.joint or 'no joint').replace(' ', '_')}") if joined and desk.tree.children.get(id) else ""
+    return "; ".join(filter(None, (words.text(f"service.line.access.{point.access}") if point.access else "", joint, _cables(desk, id),
+                                   words.text("service.box.cu_in", size=f"{point.fill.cu_in:g}") if point.fill else point.box or "")))
 
 
 def _cables(desk: Desk, id: str) -> str:
     """How many were counted in its box, and how many the map has there where that differs."""
-    counted, point, box = desk.point(id).cables, desk.job.point, [id]
+    counted, drawn = desk.point(id).cables, desk.tree.cables_drawn(id)
     if not counted:
         return ""
-    for one in box:      # what no cable parts from it is in the same box
-        source = point[one].feed.source
-        near = [source] if point[one].length_ft == 0 and source in point else []
-        near += [child for child in desk.tree.children.get(one, ()) if point[child].length_ft == 0]
-        box += [other for other in near if other not in box]
-    drawn = sum(child not in box for one in box for child in desk.tree.children.get(one, ())) + 1
     return desk.words.text("service.box.cables_differ" if drawn != counted else "service.box.cables", count=counted, drawn=drawn)
 
 

@@ -14,8 +14,9 @@ from .service import circuit_name
 
 
 def symptoms_of(desk: Desk, device: str) -> tuple[str, ...]:
-    """A breaker without a TEST has none that does nothing."""
-    return tuple(name for name in SYMPTOMS if name != "test-dead" or desk.tree.kind(device).opens)
+    """A breaker without a TEST has none that does nothing; what dims is asked of a whole circuit."""
+    never = {"test-dead": not desk.tree.kind(device).opens, "dim": device not in desk.job.breaker}
+    return tuple(name for name in SYMPTOMS if not never.get(name))
 
 
 def breakers_and_devices(desk: Desk, circuit: Circuit) -> tuple[str, ...]:
@@ -26,6 +27,7 @@ def isolate_pages(desk: Desk, places: Places) -> Iterator[Page]:
     done: set[str] = set()
     for circuit in () if desk.further else desk.by_space():
         back = circuit_path(circuit.key), circuit_name(desk, circuit)
+        lists = tuple((id, symptoms_of(desk, id)) for id in breakers_and_devices(desk, circuit))
         for device in (id for id in breakers_and_devices(desk, circuit) if id not in done):
             done.add(device)
             found = isolate(desk.proof, device)
@@ -33,4 +35,4 @@ def isolate_pages(desk: Desk, places: Places) -> Iterator[Page]:
             for name in symptoms_of(desk, device):
                 sheet, folder = fault_sheet(desk.proof, found, SYMPTOMS[name]), isolate_path(device, name)
                 yield Page(f"site/{site_path(folder)}", "isolate.html.j2", sheet.title, FaultPage(
-                    sheet, device, name, symptoms_of(desk, device), back), folder, alone=True)
+                    sheet, device, name, lists, back), folder, alone=True)

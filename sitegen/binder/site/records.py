@@ -191,7 +191,7 @@ class FaultPage:
     sheet: FaultSheet
     device: str
     symptom: str
-    symptoms: tuple[str, ...]     # that the device has pages for
+    lists: tuple[tuple[str, tuple[str, ...]], ...]    # breaker and devices of its circuit, the symptoms that have a page
     circuit: tuple[str, str]      # folder and title of its circuit's page
 
 

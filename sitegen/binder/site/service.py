@@ -9,14 +9,14 @@ from ...job.kinds import Kind
 from ...job.records import Circuit
 from ..desk import Desk
 from ..desk.words import Words
-from .records import DeviceRecord, ServiceIndex, circuit_path
+from .records import DeviceRecord, ServiceIndex, circuit_path, trade_path
 from .visits import visit_records
 
 
 def record_rows(desk: Desk) -> dict[str, str]:
-    """Where each id has its row: "service-record/P1-5#K3"; a breaker in the list of the panel."""
+    """Where each id has its row: "service-record/P1-5#K3"; of a breaker its page."""
     return {**{point.id: f"{circuit_path(point.circuit)}#{point.id}" for point in desk.job.points},
-            **{breaker: f"service-record#{breaker}" for breaker in desk.job.breaker}}
+            **{breaker: trade_path(breaker) for breaker in desk.job.breaker}}
 
 
 def service_index(desk: Desk) -> ServiceIndex:

@@ -74,6 +74,8 @@ def _behind(proof: Proof, call: argparse.Namespace) -> str:
     symptom = SYMPTOMS[call.symptom or "trips"]
     if symptom.by != "plan" and (call.read or call.worst):
         raise CallError(f"--read and --worst go with a plan of openings; `{symptom.name}` has none.")
+    if symptom.by == "feed" and device not in tree.job.breaker:
+        raise CallError(f"`{symptom.name}` is asked of a whole circuit: name its breaker, {tree.breaker_of(device)}.")
     readings = [reading_of(tree.job, text) for text in call.read]
     hunches = ids_of(tree.job, call.hunch)
     found = isolate(proof, device, _aim(call), readings, hunches)

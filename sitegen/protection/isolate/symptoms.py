@@ -17,7 +17,7 @@ SAFETY = (
     "A standard breaker opens the hot only. While a GFCI is closed, neutral to ground reads the panel's bond and means nothing: "
     "lift its LOAD hot and neutral.",
     "A wall switch that is off leaves the neutral joined. A hard-wired thing that is off is not disconnected.",
-    "A box that shows anything else than the record: stop, trace it again, correct the map, and ask again with --read.",
+    "A box that shows anything else than the record: stop, trace it again, correct the map, and plan anew.",
     "One fault is assumed. With two, follow each cable that reads bad.",
 )
 
@@ -25,7 +25,7 @@ STOP = (
     "Nothing reads bad anywhere: the device itself, or a load. Do not close a box on a guess: read each cable once more.",
     "What reads bad is mended and the part still reads bad: read again at every open box, and go on from there.",
     "Each cable is read three times; two of three count. A cable is at fault only when it reads bad with both ends lifted.",
-    "All put back: one RESET, then the device's own TEST, then every outlet it turns off. Write the visit into visits.yaml.",
+    "All put back: one RESET, then the device's own TEST, then every outlet it turns off. Write the visit into the record.",
 )
 
 
@@ -47,7 +47,7 @@ class Symptom:
     name: str                       # as --symptom has it
     title: str
     free: tuple[str, ...]           # costs no opening
-    by: str                         # plan: boxes by the plan; order: by suspicion; dead: by what is dead; device: it alone
+    by: str                         # plan: boxes by the plan; order: by suspicion; dead: by what is dead; device: it alone; feed: as fed
     openings: tuple[str, ...]
     tellings: tuple[Telling, ...]
 
@@ -76,7 +76,8 @@ TRIPS = Symptom(
 
 NOW_AND_THEN = Symptom(
     "now-and-then", "trips now and then, in rain, or since something was added",
-    ("Write down each time: which load, hour, weather. Heating and wet loads one by one.",
+    ("Which one tripped, breaker or device? Take the list of that one: a leak of milliamps trips no standard breaker.",
+     "Write down each time: which load, hour, weather. Heating and wet loads one by one.",
      "Own TEST and a walk: what is dead and not on the list is new. Count the cables in the boxes against the record; look at covers.",
      "Clamp hot and neutral together: 4 to 6 mA opens a GFCI; look for it from 2 mA on (common practice).",
      "Insulation tester, 250 or 500 V, devices and loads lifted, hot and neutral together to ground: only dead, never in the wet."),
@@ -107,7 +108,7 @@ TEST_DEAD = Symptom(
     "test-dead", "TEST does nothing, or does not turn off what it should",
     ("Loads out of use first: freezer, medical, pump. The outlet may be without protection; tell the people of the house.",
      "A lamp in the device's own slots and in each outlet that it should turn off, then TEST. Judge by the lamp, not by the button.",
-     "A device needs power to trip or to reset: without any, see no-reset."),
+     'A device needs power to trip or to reset: without any, see the list "will not reset".'),
     "device",
     ("Device opened dead: LINE and LOAD as the record has them, each cable; a wire past it; its age and date code.",),
     (Telling("TEST opens it, its own slots go dead, every outlet on LOAD goes dead", "wired as drawn", "that there is a ground",
@@ -127,9 +128,9 @@ TEST_DEAD = Symptom(
 
 NO_RESET = Symptom(
     "no-reset", "will not reset",
-    ("Is there power at its LINE? Points that are not on its LOAD dead too: no supply; go to what is before it with part-dead.",
+    ('Is there power at its LINE? Points that are not on its LOAD dead too: no supply; go to what is before it, list "part stays dead".',
      "Just replaced: LINE and LOAD exchanged, which a device made since 2015 refuses.",
-     "Then as with `trips`: unplug, switches off, one RESET."),
+     'Then as in the list "trips and will not hold": unplug, switches off, one RESET.'),
     "plan",
     ("All LOAD lifted and it does not reset on a proved supply: the device. It resets: the fault is behind it, by the plan.",),
     (Telling("it will not reset, and points that are not on its LOAD are dead", "no supply: an open, or a device off, before both",
@@ -147,4 +148,24 @@ AT_ONCE = Symptom(
              "common practice"),
      Telling("hot to ground reads near 0", "hot touches ground or a metal box", "an overload", "common practice"), _SERIES))
 
-SYMPTOMS = {one.name: one for one in (TRIPS, NOW_AND_THEN, PART_DEAD, TEST_DEAD, NO_RESET, AT_ONCE)}
+DIM = Symptom(
+    "dim", "lights dim or flicker when a load runs",
+    ("Does anything grow brighter or run faster meanwhile? A neutral may be open: if it is dry and safe there, main OFF; the power "
+     "company first.",
+     "Which load, on which breaker, with how many amps? Does the light dim for as long as it runs, or only while it starts?",
+     "Volts at the light and at the load, idle and with the load on, on one day; then both legs to neutral at the main, by who may. "
+     "Each outlet of the circuit in feed order: the first that falls tells the joint before it."),
+    "feed",
+    ("The load is on another circuit: no box of this one; the panel, its feeder or the service. Joints there are the licensed "
+     "electrician's, those ahead of the main the power company's.",
+     "The load is on this circuit, and the volts fall by more than its cable loses: the joint before the first outlet that falls."),
+    (Telling("one leg to neutral falls and the other rises, while leg to leg stays", "an open or loose neutral of the service, the feeder "
+             "or a shared neutral", "a bad breaker", "common practice"),
+     Telling("both legs fall together", "what feeds the panel, or a load of 240 V", "a fault of this circuit", "common practice"),
+     Telling("one leg alone falls, on every circuit of it", "a joint of that leg at the main, the meter or the service",
+             "a fault of this circuit", "common practice"),
+     Telling("this circuit alone falls, and by more than its cable loses", "a joint of this circuit, its breaker's included",
+             "an overload", "common practice"),
+     Telling("it dims only while a motor starts, and the volts come back", "starting current", "a bad joint", "common practice")))
+
+SYMPTOMS = {one.name: one for one in (TRIPS, NOW_AND_THEN, PART_DEAD, TEST_DEAD, NO_RESET, AT_ONCE, DIM)}

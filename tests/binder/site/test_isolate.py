@@ -1,9 +1,11 @@
 """A page for each device and symptom: what the command prints, with safety first, and on no owner's page a link to it."""
 
 import re
+from itertools import product
 
 import html5lib
 import pytest
+from house import body
 
 from sitegen.cli import main
 from sitegen.job import read_job
@@ -25,15 +27,14 @@ def folder(bound):
 
 
 def test_every_breaker_and_device_has_a_page_for_each_symptom_that_it_can_show(folder, example):
-    """A breaker without a TEST has none for a TEST that does nothing."""
+    """A breaker without a TEST has none for a TEST that does nothing; what dims is asked of the breaker of a circuit."""
     tree = Tree(read_job(example))
     mapped = {(id, symptom) for id in (*tree.breakers, *tree.devices) for symptom in SYMPTOMS
-              if symptom != "test-dead" or tree.kind(id).opens}
+              if (symptom != "test-dead" or tree.kind(id).opens) and (symptom != "dim" or id in tree.breakers)}
     assert {path.parts[-3:-1] for path in folder.rglob("index.html")} == mapped and len(mapped) > 100
 
 
-@pytest.mark.parametrize("symptom", SYMPTOMS)
-@pytest.mark.parametrize("device", ["K1", "F2", "B6"])
+@pytest.mark.parametrize("device, symptom", [*product(("K1", "F2"), [name for name in SYMPTOMS if name != "dim"]), *product(("B6",), SYMPTOMS)])
 def test_the_page_says_what_the_command_says(folder, example, capsys, device, symptom):
     assert main(["isolate", str(example), device, "--symptom", symptom]) == 0
     printed = re.sub(r"\W+", " ", capsys.readouterr().out).casefold()
@@ -69,6 +70,42 @@ def test_where_part_stays_dead_each_first_dead_outlet_has_its_two_boxes(folder):
     assert "K5 the first that is dead: between K4 (Kitchen, just left of the sink) and K5 (Kitchen, sink counter, in the left corner). " \
            "Open K4, then K5: at most 2 openings." in k4
     assert "which is tripped first" not in k1 and "K5 the first that is dead" in k1
+
+
+def test_a_list_that_stops_at_an_inner_device_leads_to_the_lists_of_that_one(folder):
+    """Circuit 8 trips in rain: the outdoor points hang on LOAD of A1, and a standard breaker does not feel a leak."""
+    page = parsed(folder / "B8" / "now-and-then" / "index.html")
+    assert "Which one tripped, breaker or device? Take the list of that one" in flat(page)
+    assert any("isolate/A1/now-and-then" in link.get("href", "") for link in page.iter("a"))
+    a1 = flat(parsed(folder / "A1" / "now-and-then" / "index.html"))
+    assert "Outdoors by the record: Y2 and Y1." in a1 and "Y2 read open ground on 8 May 2026; correct on 11 May 2026." in a1
+    assert "In this order, at most 3 openings: Y2 (Outdoors, patio" in a1
+
+
+def test_cables_are_counted_against_the_map_where_something_may_have_been_added(folder):
+    """V2 has one cable in and two out."""
+    b14 = flat(parsed(folder / "B14" / "now-and-then" / "index.html"))
+    assert "Cables in each box by the map: V4 2, V2 3, S10 2, V1 1, V3 1." in b14 and "Nothing on it is outdoors by the record." in b14
+
+
+def test_a_test_that_does_nothing_has_its_terminals_and_its_type_beside_it(folder):
+    a1 = flat(parsed(folder / "A1" / "test-dead" / "index.html"))
+    assert "By the record: LINE from B8; LOAD to A2 Y1; rating 20 A 125 V, class A, make Tarnwick, model GR20-W" in a1
+    assert "At most 1 opening, the box of A1." in a1
+
+
+def test_what_dims_says_what_else_is_on_the_leg_and_the_order_of_the_joints(folder):
+    """Legs by the usual numbering (common practice): 5 6, 9 10, 13 14 and 1 2 on one, 3 4 and so on on the other."""
+    b6 = flat(parsed(folder / "B6" / "dim" / "index.html"))
+    assert "On the leg of B6 too, by the usual numbering of spaces (measure it): B5 B9 B13 B2 B10 B14." in b6
+    assert "Outlets in feed order: L8 M1 L5 L9 L6 L7 H2. At most 2 openings" in b6
+    assert b6.index("A neutral may be open") < b6.index("Outlets in feed order")
+
+
+def test_no_page_asks_for_a_command_or_a_file(folder):
+    """Whoever is called back has the site, and may not have the tool."""
+    for path in folder.rglob("index.html"):
+        assert not re.search(r"sitegen|--[a-z]|\.yaml", body(path)), path
 
 
 def test_only_the_service_record_links_to_it(bound, folder):

@@ -11,6 +11,7 @@ from sitegen.binder.site.circuit import circuit_sheet
 from sitegen.binder.site.live import live_rows
 from sitegen.binder.site.place import place_pages
 from sitegen.binder.site.trade.device import trade_device
+from sitegen.binder.site.trade.index import index
 from sitegen.binder.site.trade.panel import trade_panel
 from sitegen.job import read_job
 from sitegen.protection.examine import examine
@@ -98,6 +99,19 @@ def test_a_shared_neutral_and_other_sources_stand_on_top_of_every_page(old_house
     panels = [trade_panel(desk, panel) for panel in old_house.panels]
     assert all("generator" in page.notices[0] for page in panels)
     assert any("off and locked together" in line.shares for page in panels for line in page.directory)
+
+
+def test_a_panel_says_of_neutrals_sources_and_legs_that_nothing_is_written(house, old_house):
+    facts = dict(trade_panel(house, house.job.panels[0]).facts)
+    assert facts["Shared neutral"] == facts["Other sources"] == "not written" and "not measured" in facts["Legs"]
+    told = [dict(trade_panel(desk_of(old_house), panel).facts) for panel in old_house.panels]
+    assert any("off and locked together" in facts["Shared neutral"] for facts in told) and any(facts["Other sources"] == "generator" for facts in told)
+
+
+def test_spares_and_neutrals_are_found_at_the_panel_and_a_box_on_its_device(house):
+    [panel] = [entry for entry in index(house) if entry.name == "P1"]
+    assert {"spare", "neutral", "main", "legs"} <= set(panel.known.split())
+    assert dict(trade_device(house, "K1").facts)["Box"] == "easy; pigtail; cables: 3; 23 cu in"
 
 
 def test_tests_stand_the_newest_first_and_the_rest_of_the_house_as_a_count(house):

@@ -102,6 +102,12 @@ def test_trips_only_in_rain_or_humidity():
     holds(telling("now-and-then", "rain"), "outdoor or damp point", not_shown="a bad device")
 
 
+def test_one_leg_rises_while_the_other_falls():
+    """Two loads in series across 240 V share it by their resistance (circuit arithmetic)."""
+    holds(telling("dim", "other rises"), "open or loose neutral", "service", not_shown="a bad breaker")
+    assert "main OFF; the power company" in SYMPTOMS["dim"].free[0]
+
+
 def test_no_list_resets_to_see_whether_the_fault_is_still_there():
     """29 CFR 1910.334(b)(2), as reported: no closing again by hand until it is known to be safe."""
     for one in SYMPTOMS.values():

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 
 from ....protection.isolate import Box, Isolation
 from ....protection.isolate.meters import Metered
 from ....protection.isolate.symptoms import Symptom
 from ....protection.proof import Proof
 from ....protection.say import both, day, names, place
-from ....protection.tree import Tree
+from ....protection.tree import Tree, bus_leg
 from .dead import first_dead
 from .parts import NO_TEST_TELLS, also_live, closing, opening, openings, step_line
 from .records import FaultSheet, Line, Part, bullets, plain
@@ -37,6 +37,8 @@ def _record(proof: Proof, found: Isolation, symptom: Symptom) -> Iterator[str]:
             state = f" ({one.state})" if one.state else ""
             also = f" at {one.also:g} amps" if one.unit == "volts" and one.also else f" in {one.also:g} ms" if one.also else ""
             yield f"Read on {day(visit.date)} at {one.at}: {one.what} {one.value:g} {one.unit}{also}{state}. Not to be mixed with today's."
+    yield from _read_wrong(proof, here)
+    yield from _asked(tree, found, symptom, here)
     dark = {found.device, *tree.goes_dead(found.device)}
     if beside := [id for id in tree.same_circuit(found.device) if tree.is_outlet(id) and id not in dark | tree.unknown]:
         yield f"Not behind {found.device}, on the same circuit: {names(beside)}. Live there: the way from the panel is good so far."
@@ -47,7 +49,7 @@ def _record(proof: Proof, found: Isolation, symptom: Symptom) -> Iterator[str]:
     for together in found.same_place:
         yield f"Which of {names(together)} feeds which is the map's word: {NO_TEST_TELLS}"
     behind: dict[str, list[str]] = {}
-    for id, why in (one for one in zone.left_out if symptom.by != "dead" or one[1] == "unknown"):
+    for id, why in (one for one in zone.left_out if symptom.by not in ("dead", "feed") or one[1] == "unknown"):
         behind.setdefault(why, []).append(id)
     for why, ids in behind.items():
         yield f"Not in the plan: {names(ids)}; {why_left_out(why)}."
@@ -55,7 +57,39 @@ def _record(proof: Proof, found: Isolation, symptom: Symptom) -> Iterator[str]:
     circuits = [circuit for circuit in job.circuits if circuit.breaker == found.device]
     if len(circuits) > 1:
         yield f"Circuits {both(circuit.number for circuit in circuits)} both hang on {found.device}: read each by itself first."
+    if symptom.by == "feed":
+        return
     yield f"On {'it' if found.device in job.breaker else 'LOAD'}: {_boxes(found)}."
+
+
+def _asked(tree: Tree, found: Isolation, symptom: Symptom, here: Collection[str]) -> Iterator[str]:
+    """What the record has for one symptom alone."""
+    if symptom.by == "order":
+        wet = [id for id in tree.order if id in here and tree.job.point[id].place == "outdoor"]
+        yield f"Outdoors by the record: {both(wet)}." if wet else "Nothing on it is outdoors by the record."
+        if found.side.boxes:
+            yield "Cables in each box by the map: " + ", ".join(f"{box.id} {tree.cables_drawn(box.id)}" for box in found.side.boxes) + "."
+    if symptom.by == "feed":
+        yield _one_leg(tree, found.device)
+
+
+def _read_wrong(proof: Proof, ids: Collection[str]) -> Iterator[str]:
+    """What a tester once showed wrong there, and what it showed last."""
+    for row in proof.evidence.record:
+        if row.outlet in ids and row.wiring not in (None, "", "correct"):
+            last = proof.evidence.readings.get(row.outlet)
+            then = f"; {last.wiring} on {day(last.date)}" if last and last is not row and last.wiring else ""
+            yield f"{row.outlet} read {row.wiring} on {day(row.date)}{then}."
+
+
+def _one_leg(tree: Tree, breaker: str) -> str:
+    """Single poles beside it on one leg, by the usual numbering of spaces."""
+    mine, panel = tree.job.breaker[tree.breaker_of(breaker)], tree.panel_of[tree.breaker_of(breaker)]
+    leg = bus_leg(mine.space)
+    if leg is None or mine.poles != 1:
+        return "Which leg it is on is not known: measure."
+    beside = [one.id for one in tree.job.breakers if one is not mine and one.poles == 1 and tree.panel_of[one.id] == panel and bus_leg(one.space) == leg]
+    return f"On the leg of {mine.id} too, by the usual numbering of spaces (measure it): {names(beside) if beside else 'none'}."
 
 
 def _boxes(found: Isolation) -> str:
@@ -85,15 +119,39 @@ def in_order(found: Isolation) -> list[Box]:
 
 def _openings(tree: Tree, found: Isolation, symptom: Symptom) -> Iterator[Line]:
     if symptom.by == "dead":
-        yield Line(f"With what is dead and what is live: `sitegen isolate JOB {found.device} --dead IDS --live IDS`. Or, with one break:", "")
+        yield Line("With one break, by the first outlet that is dead:", "")
         yield from first_dead(tree, found.device)
     elif symptom.by == "order":
-        yield Line(f"In this order: {', '.join(place(tree.job, box.id) for box in in_order(found)) or 'nothing hangs on it'}.", "")
+        order = in_order(found)
+        yield Line(f"In this order, at most {openings(len(order))}: {', '.join(place(tree.job, box.id) for box in order)}." if order else
+                   "Nothing hangs there by the map.", "")
+    elif symptom.by == "feed":
+        yield Line(f"Outlets in feed order: {names(tree.outlets_of(tree.same_circuit(found.device)))}. At most 2 openings: the box of the "
+                   "first that falls, and the box before it; more where one between them was not read.", "")
+    elif symptom.by == "device":
+        yield Line(f"By the record: {'; '.join(_terminals(tree, found.device))}. At most 1 opening, {_own_box(tree, found.device)}.", "")
     elif symptom.by == "plan" and is_feeder(tree, found.device):
         panels = [panel.id for panel in tree.job.panels if panel.fed_from == found.device]
         yield Line(f"{found.device} feeds {both(panels)}: every breaker there off, then the feeder; then on, one by one. No plan by boxes.", "")
     elif symptom.by == "plan":
         yield from _plan(tree, found)
+
+
+def _terminals(tree: Tree, device: str) -> Iterator[str]:
+    """What its terminals hold, its type and its age."""
+    point = tree.job.point.get(device)
+    if point:
+        yield f"LINE from {point.feed.source}" + (f" {point.feed.side.upper()}" if point.feed.side else "")
+    for side in ("line", "load") if point else (None,):
+        on = [one.id for one in tree.job.points if one.feed.source == device and one.feed.side == side]
+        if on or side != "line":
+            yield f"{side.upper() if side else 'load terminal'} to {names(on) if on else 'nothing drawn'}"
+    if plate := (point or tree.job.breaker[device]).device:
+        yield ", ".join(f"{name} {value}" for name, value in plate.items())
+
+
+def _own_box(tree: Tree, device: str) -> str:
+    return "in the panel" if device in tree.job.breaker else f"the box of {device}"
 
 
 def _plan(tree: Tree, found: Isolation) -> Iterator[Line]:
@@ -108,7 +166,7 @@ def _plan(tree: Tree, found: Isolation) -> Iterator[Line]:
                    + (f"; or a box that is open: {both(left.opened)}" if left.opened else "") + ". Read each way once more.", "")
         return
     if plan.steps:
-        yield Line(_promise(found), "")
+        yield Line(_promise(tree, found), "")
     first = tuple(f"cable at {source} toward {toward}{'' if left.bad else ' bad'}: step {step}"
                   for (source, toward), step in zip(found.toward, plan.starts))
     if not left.bad:
@@ -120,14 +178,15 @@ def _plan(tree: Tree, found: Isolation) -> Iterator[Line]:
     yield from (step_line(tree, step) for step in plan.steps)
 
 
-def _promise(found: Isolation) -> str:
+def _promise(tree: Tree, found: Isolation) -> str:
     plan = found.plan
     several = " for each that reads bad" if found.left.bad and len(plan.starts) > 1 else ""
     best = "no plan is better" if found.best else f"the search was cut off: at most {found.above:.0f} % above the best"
     reach = f" (reach {plan.expected.reach:.1f}, at most {plan.worst.reach:g})" if any(b.reach > 1 for b in found.side.boxes) else ""
     first = " of those that open the disturbed boxes first" if found.zone.disturbed and found.best else ""
-    return f"At most {openings(plan.worst.openings)}{several}, {plan.expected.openings:.1f} on " \
-           f"average{reach}; by the likelihoods that --json lists {best}{first}."
+    own = "what is open already" if found.left.opened else f"step 0, {_own_box(tree, found.device)}"
+    return f"At most {openings(plan.worst.openings)}{several} beyond {own}, {plan.expected.openings:.1f} on " \
+           f"average{reach}; by likelihoods that are guesses {best}{first}."
 
 
 def _step_0(tree: Tree, device: str) -> str:

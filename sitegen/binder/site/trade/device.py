@@ -9,7 +9,7 @@ from ....job.read.values import day as read_day
 from ....protection.sighting import is_own_test
 from ...answer.places import place
 from ...desk import Desk
-from ..circuit import test_row
+from ..circuit import box_says, test_row
 from ..isolate import symptoms_of
 from ..live import opens, since_2015
 from ..records import VisitRecord
@@ -65,6 +65,8 @@ def _facts(desk: Desk, id: str) -> tuple[tuple[str, str], ...]:
     if breaker:
         facts.append(("handle", handle_state(desk, id)))
     facts.append(("opens", opens(desk, id)))
+    if point:
+        facts.append(("box", box_says(desk, id)))
     if measured := measured_at(desk, id):
         facts.append(("measured", "; ".join(measured)))
     note = point.note if point else "; ".join(str(c.note) for c in desk.job.circuits if c.breaker == id and c.note)

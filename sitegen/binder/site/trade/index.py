@@ -22,7 +22,8 @@ def _entry(path: str, name: str, says: str, *more: str) -> Entry:
 def _panels(desk: Desk) -> Iterator[Entry]:
     words = desk.words
     for panel in desk.job.panels:
-        names = (words.text("service.panel"), *(words.text(f"service.trade.facts.{name}") for name in ("main", "bonding", "spaces")))
+        told = ("main", "bonding", "spaces", "legs", "neutrals", "sources")
+        names = (words.text("service.panel"), words.text("panel.spare"), *(words.text(f"service.trade.facts.{name}") for name in told))
         yield _entry(trade_path(panel.id), panel.id, panel.at, *names)
 
 

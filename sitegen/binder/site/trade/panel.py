@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ....job.records import Panel
+from ....protection.tree import bus_leg
 from ...desk import Desk
 from ...panel import Place, panel_face
 from ..records import circuit_path
@@ -60,9 +61,14 @@ def _facts(desk: Desk, panel: Panel) -> tuple[tuple[str, str], ...]:
     fed = words.text("service.trade.utility") if feeder is None else words.text(
         "service.trade.fed", id=feeder.id, space=feeder.space, panel=desk.tree.panel_of[feeder.id])
     bonded = words.text("service.trade.bonded." + {True: "yes", False: "no", None: "unknown"}[panel.bonded])
+    none = words.text("service.trade.not_written")
+    neutrals = dict.fromkeys(filter(None, (also_in_neutral(desk, circuit.breaker) for circuit in desk.job.circuits if circuit.panel == panel.id)))
     facts = [("place", panel.at), ("fed", fed), ("main", main), ("make", panel.make or words.text("service.trade.not_written")), ("bonding", bonded)]
     if panel.spaces:
         facts.append(("spaces", words.text("service.trade.spaces", count=panel.spaces, spare=words.join(list(map(str, panel.spare))) or words.text("service.none"))))
+    if all(bus_leg(breaker.space) is not None for breaker in desk.job.breakers if breaker.poles == 1 and desk.tree.panel_of[breaker.id] == panel.id):
+        facts.append(("legs", words.text("service.trade.legs")))
+    facts += [("neutrals", ". ".join(neutrals) or none), ("sources", words.join(list(panel.also_supplied_by)) or none)]
     return tuple((words.text(f"service.trade.facts.{name}"), value) for name, value in facts)
 
 

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 
 from ....job.records import Circuit, Point
 from ...say import both, day, place
+from ...tree import bus_leg
 from ..neutrals import gone_apart
 from ..readings import RANGES
 from .house import COUNTER, KITCHEN, House, means
@@ -231,9 +232,9 @@ def _one_yoke(house: House, circuit: Circuit, partners: list[Circuit]) -> bool:
 
 
 def one_leg(house: House) -> Iterator[Broken | Lacks]:
-    """Partners on one leg: their currents add up on the neutral instead of cancelling. Legs by the usual numbering of spaces, 1 2 on one, 3 4 on the other."""
+    """Partners on one leg: their currents add up on the neutral instead of cancelling. Legs by the usual numbering of spaces."""
     for circuit, partners in _partners(house):
-        legs = {id: _leg(house.job.breaker[id].space) for id in (circuit.breaker, *(partner.breaker for partner in partners))}
+        legs = {id: bus_leg(house.job.breaker[id].space) for id in (circuit.breaker, *(partner.breaker for partner in partners))}
         if None in legs.values() or len(set(legs.values())) != 1:
             continue
         gone = gone_apart(house.proof, (circuit, *partners))
@@ -244,11 +245,6 @@ def one_leg(house: House) -> Iterator[Broken | Lacks]:
         else:
             yield Broken(tuple(legs), "they share a neutral, and by the usual numbering of spaces both are on one leg: the neutral would carry the sum",
                          "Measure between the two hots: about 240 V is right, about 0 V means one leg. Move one of them.")
-
-
-def _leg(space: str) -> int | None:
-    number = re.fullmatch(r"\s*([0-9]+)\s*", space)
-    return (int(number[1]) - 1) // 2 % 2 if number else None
 
 
 def transfer(house: House) -> Iterator[Broken | Lacks | Beyond]:
