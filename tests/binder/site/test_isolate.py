@@ -76,6 +76,7 @@ def test_a_list_that_stops_at_an_inner_device_leads_to_the_lists_of_that_one(fol
     """Circuit 8 trips in rain: the outdoor points hang on LOAD of A1, and a standard breaker does not feel a leak."""
     page = parsed(folder / "B8" / "now-and-then" / "index.html")
     assert "Which one tripped, breaker or device? Take the list of that one" in flat(page)
+    assert "Outdoors by the record: Y2 and Y1." in flat(page) and "A2 Y2 Y1; behind A1, which is tripped first" in flat(page)
     assert any("isolate/A1/now-and-then" in link.get("href", "") for link in page.iter("a"))
     a1 = flat(parsed(folder / "A1" / "now-and-then" / "index.html"))
     assert "Outdoors by the record: Y2 and Y1." in a1 and "Y2 read open ground on 8 May 2026; correct on 11 May 2026." in a1
@@ -85,7 +86,7 @@ def test_a_list_that_stops_at_an_inner_device_leads_to_the_lists_of_that_one(fol
 def test_cables_are_counted_against_the_map_where_something_may_have_been_added(folder):
     """V2 has one cable in and two out."""
     b14 = flat(parsed(folder / "B14" / "now-and-then" / "index.html"))
-    assert "Cables in each box by the map: V4 2, V2 3, S10 2, V1 1, V3 1." in b14 and "Nothing on it is outdoors by the record." in b14
+    assert "Cables in each box by the map: V4 2, V2 3, S10 2, V1 1, V3 1." in b14 and "Nothing on it, as drawn, is marked as outdoors." in b14
 
 
 def test_a_test_that_does_nothing_has_its_terminals_and_its_type_beside_it(folder):

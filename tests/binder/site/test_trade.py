@@ -114,6 +114,11 @@ def test_spares_and_neutrals_are_found_at_the_panel_and_a_box_on_its_device(hous
     assert dict(trade_device(house, "K1").facts)["Box"] == "easy; pigtail; cables: 3; 23 cu in"
 
 
+def test_a_box_is_counted_out_by_the_edition_of_the_job(house):
+    """314.16(B), 2.25 cu in for 12 AWG (as reported): six conductors, a yoke for two, the grounds for one, the clamps for one: ten."""
+    assert dict(trade_device(house, "K1").facts)["Box fill"] == "needs 22.5 of 23 cu in as counted, by 314.16(B) of 2020"
+
+
 def test_tests_stand_the_newest_first_and_the_rest_of_the_house_as_a_count(house):
     tests = circuit_sheet(house, house.job.circuit["P1-5"]).tests
     assert [row.date for row in tests] == sorted((row.date for row in tests), reverse=True)

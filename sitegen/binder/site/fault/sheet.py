@@ -38,7 +38,7 @@ def _record(proof: Proof, found: Isolation, symptom: Symptom) -> Iterator[str]:
             also = f" at {one.also:g} amps" if one.unit == "volts" and one.also else f" in {one.also:g} ms" if one.also else ""
             yield f"Read on {day(visit.date)} at {one.at}: {one.what} {one.value:g} {one.unit}{also}{state}. Not to be mixed with today's."
     yield from _read_wrong(proof, here)
-    yield from _asked(tree, found, symptom, here)
+    yield from _asked(tree, found, symptom)
     dark = {found.device, *tree.goes_dead(found.device)}
     if beside := [id for id in tree.same_circuit(found.device) if tree.is_outlet(id) and id not in dark | tree.unknown]:
         yield f"Not behind {found.device}, on the same circuit: {names(beside)}. Live there: the way from the panel is good so far."
@@ -62,11 +62,11 @@ def _record(proof: Proof, found: Isolation, symptom: Symptom) -> Iterator[str]:
     yield f"On {'it' if found.device in job.breaker else 'LOAD'}: {_boxes(found)}."
 
 
-def _asked(tree: Tree, found: Isolation, symptom: Symptom, here: Collection[str]) -> Iterator[str]:
+def _asked(tree: Tree, found: Isolation, symptom: Symptom) -> Iterator[str]:
     """What the record has for one symptom alone."""
     if symptom.by == "order":
-        wet = [id for id in tree.order if id in here and tree.job.point[id].place == "outdoor"]
-        yield f"Outdoors by the record: {both(wet)}." if wet else "Nothing on it is outdoors by the record."
+        wet = [id for id in tree.goes_dead(found.device) if tree.job.point[id].place == "outdoor"]
+        yield f"Outdoors by the record: {both(wet)}." if wet else "Nothing on it, as drawn, is marked as outdoors."
         if found.side.boxes:
             yield "Cables in each box by the map: " + ", ".join(f"{box.id} {tree.cables_drawn(box.id)}" for box in found.side.boxes) + "."
     if symptom.by == "feed":

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from datetime import date
 
 from ....job.read.values import day as read_day
+from ....protection.rules.code.book import book_of
+from ....protection.rules.code.outlets import box_fill
 from ....protection.sighting import is_own_test
 from ...answer.places import place
 from ...desk import Desk
@@ -66,11 +68,19 @@ def _facts(desk: Desk, id: str) -> tuple[tuple[str, str], ...]:
         facts.append(("handle", handle_state(desk, id)))
     facts.append(("opens", opens(desk, id)))
     if point:
-        facts.append(("box", box_says(desk, id)))
+        facts += [("box", box_says(desk, id)), ("fill", _fill(desk, id))]
     if measured := measured_at(desk, id):
         facts.append(("measured", "; ".join(measured)))
     note = point.note if point else "; ".join(str(c.note) for c in desk.job.circuits if c.breaker == id and c.note)
     return tuple((words.text(f"service.trade.facts.{name}"), value) for name, value in (*facts, *([("note", str(note))] if note else [])))
+
+
+def _fill(desk: Desk, id: str) -> str:
+    """What is in its box against the volume, by the edition of the job."""
+    book, fill = book_of(desk.job.file.code), desk.point(id).fill
+    if fill is None or not book.edition:
+        return desk.words.text("service.trade.not_written")
+    return desk.words.text("service.trade.fill", needs=f"{box_fill(fill, book.edition):g}", size=f"{fill.cu_in:g}", edition=book.edition)
 
 
 def _self_test(desk: Desk, id: str) -> str:
