@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from ..job.records import Breaker, Panel
 from .desk import Desk
 from .desk.once import once
+from .desk.words import Rich
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,6 +18,7 @@ class Cell:
     space: str            # as it stands beside the handle
     breaker: str          # its id; "" where there is none
     serves: str           # or what is known of the empty space
+    twice: bool = False   # it may be pushed once more, with all unplugged
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +57,12 @@ def panel_face(desk: Desk, panel: str) -> PanelFace:
     return PanelFace(of.id, room, at, main, cells, tuple(places))
 
 
+def pushed_twice(desk: Desk, *panels: str) -> tuple[Rich, ...]:
+    """Which breakers of these panels may be pushed once more, unplugged: only those that guard people."""
+    spaces = [cell.space for panel in panels for cell in panel_face(desk, panel).cells if cell.twice]
+    return (desk.words.rich("panel.twice", spaces=desk.words.join(spaces)),) if spaces else ()
+
+
 def _breakers(desk: Desk, panel: Panel) -> list[Breaker]:
     ids = dict.fromkeys(circuit.breaker for circuit in desk.by_space() if circuit.panel == panel.id)
     return [desk.job.breaker[id] for id in ids]
@@ -62,7 +70,7 @@ def _breakers(desk: Desk, panel: Panel) -> list[Breaker]:
 
 def _cell(desk: Desk, breaker: Breaker) -> Cell:
     serves = dict.fromkeys(circuit.serves for circuit in desk.job.circuits if circuit.breaker == breaker.id)
-    return Cell(breaker.space, breaker.id, "; ".join(serves))
+    return Cell(breaker.space, breaker.id, "; ".join(serves), breaker.kind.stops_shock)
 
 
 def _places(desk: Desk, panel: Panel) -> Iterator[Place]:

@@ -7,7 +7,7 @@ from ..answer.lists import Item, flatten, turns_off
 from ..desk import Desk
 from ..site.circuit import feed_line
 from ..site.records import PlacePage
-from ..site.service import circuit_name, neutral_with
+from ..site.service import circuit_name, neutral_with, wire_name
 from .records import DeviceSheet, OffRow
 from .where import bare, where
 
@@ -43,6 +43,6 @@ def _record_line(desk: Desk, circuit: Circuit) -> str:
     breaker, mates = desk.job.breaker[circuit.breaker], neutral_with(desk, circuit.breaker)
     parts = [circuit_name(desk, circuit), desk.words.text("print.panel", id=circuit.panel),
              desk.words.text("print.space", space=breaker.space), f"{breaker.amps:g} A" if breaker.amps else "",
-             breaker.kind.name, f"{circuit.wire.awg} AWG {circuit.wire.metal}" if circuit.wire else "",
+             desk.words.get(f"kinds.breakers.{breaker.kind.name}.mark"), wire_name(desk.words, circuit),
              desk.words.text("service.line.neutral", breakers=mates) if mates else ""]
     return desk.words.join([part for part in parts if part])

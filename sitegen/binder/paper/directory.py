@@ -6,7 +6,7 @@ from ...job.records import Circuit, Panel
 from ..answer.lists import by_room
 from ..desk import Desk
 from ..months import rule_in_words
-from ..panel import panel_face
+from ..panel import panel_face, pushed_twice
 from ..site.panel import panel_power
 from .log import monthly_days
 from .records import Directory, DirectoryRow
@@ -23,7 +23,7 @@ def directory(desk: Desk, panel: Panel) -> Directory:
     legend = tuple((desk.words.get(f"kinds.breakers.{kind.name}.short"), desk.words.get(f"kinds.breakers.{kind.name}.long")) for kind in kinds)
     names = desk.words.get("print.months")
     months = tuple(names[day.month - 1] for day in monthly_days(desk)) if any(kind.opens for kind in kinds) else ()
-    return Directory(panel.id, panel.at, panel_face(desk, panel.id), panel_power(desk, panel), rule_in_words(desk), months,
+    return Directory(panel.id, panel.at, panel_face(desk, panel.id), pushed_twice(desk, panel.id), panel_power(desk, panel), rule_in_words(desk), months,
                      tuple(_row(desk, circuit) for circuit in circuits), legend)
 
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ..answer.places import space
 from ..desk import Desk
 from ..desk.words import Rich, Tag
+from ..panel import pushed_twice
 
 
 def stop_rules(desk: Desk) -> tuple[Rich, ...]:
@@ -16,9 +16,7 @@ def stop_rules(desk: Desk) -> tuple[Rich, ...]:
 
 def breaker_rules(desk: Desk) -> tuple[Rich, ...]:
     """Once; twice, unplugged, only where it guards people."""
-    twice = [space(desk, id) for id in desk.tree.breakers if desk.tree.kind(id).stops_shock]
-    more = (desk.words.rich("fold.twice", spaces=desk.words.join(twice)),) if twice else ()
-    return (*desk.words.many("fold.breaker"), *more, desk.words.rich("fold.off_again"))
+    return (*desk.words.many("fold.breaker"), desk.words.rich("fold.off_again"), *pushed_twice(desk, *desk.job.panel))
 
 
 def _series(desk: Desk) -> Iterator[Rich]:

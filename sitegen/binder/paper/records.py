@@ -84,6 +84,7 @@ class Directory:
     panel: str
     at: str
     face: PanelFace
+    twice: tuple[Rich, ...]       # which breakers may be pushed once more
     power: tuple[str, ...]        # where its power comes from, beside the utility
     rule: str                     # first Saturday of the month
     months: tuple[str, ...]       # twelve to tick; () where no breaker of it has a TEST

@@ -15,7 +15,7 @@ from .isolate import breakers_and_devices, symptoms_of
 from .live import LiveRow, live_rows, not_told
 from .one_line import OneLine, one_line
 from .records import VisitRecord
-from .service import also_in_neutral, circuit_name, device_state, handle_state, kind_name, notices, other_sources
+from .service import also_in_neutral, circuit_name, device_state, handle_state, kind_name, notices, other_sources, wire_name
 from .visits import measured_at, spoken_of, visit_records
 
 
@@ -92,7 +92,7 @@ def _head(desk: Desk, circuit: Circuit, ids: Collection[str]) -> str:
     visits = [visit for visit in desk.job.visits if spoken_of(visit) & set(ids)]
     left = any(visit.left_to_do for visit in visits)
     parts = (breaker.id, f"{breaker.amps:g} A {mark}" if breaker.amps else mark, words.text("service.space", space=breaker.space),
-             f"{circuit.wire.awg} AWG {words.text(f'service.metals.{circuit.wire.metal}')}" if circuit.wire else "",
+             wire_name(words, circuit),
              words.text("service.record_of", day=words.day(max(days))) if days else "",
              words.text("service.visits_left" if left else "service.visits", count=len(visits)) if visits else "")
     return words.parts(parts)
@@ -110,7 +110,7 @@ def _facts(desk: Desk, circuit: Circuit) -> tuple[tuple[str, str], ...]:
     facts += [(desk.words.text(f"service.{name}"), text) for name, text in (
         ("neutral", also_in_neutral(desk, circuit.breaker)), ("sources", other_sources(desk, circuit.breaker))) if text]
     if circuit.wire:
-        facts.append((desk.words.text("service.wire"), f"{circuit.wire.awg} AWG {circuit.wire.metal}"))
+        facts.append((desk.words.text("service.wire"), wire_name(desk.words, circuit)))
     if circuit.work:
         facts.append((desk.words.text("service.work"), circuit.work))
     if circuit.note:

@@ -6,13 +6,13 @@ from ...job.records import Panel
 from ..answer.places import page_folder
 from ..desk import Desk
 from ..drawing import room_scene
-from ..panel import panel_face
+from ..panel import panel_face, pushed_twice
 from .records import PanelPage
 
 
 def panel_page(desk: Desk, panel: Panel) -> PanelPage:
     face = panel_face(desk, panel.id)
-    return PanelPage(face, {cell.breaker: page_folder(desk, cell.breaker) for cell in face.cells}, panel_power(desk, panel),
+    return PanelPage(face, {cell.breaker: page_folder(desk, cell.breaker) for cell in face.cells}, panel_power(desk, panel), pushed_twice(desk, panel.id),
                      room_scene(desk, panel.id, panel.id))
 
 

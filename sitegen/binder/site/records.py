@@ -108,6 +108,7 @@ class PanelPage:
     face: PanelFace
     folders: Mapping[str, str]    # of each breaker's page
     power: tuple[str, ...]        # where its power comes from, beside the utility
+    twice: tuple[Rich, ...]       # which breakers may be pushed once more
     drawing: RoomScene | None     # the room that it is in
 
 

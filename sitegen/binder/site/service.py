@@ -107,6 +107,12 @@ def handle_state(desk: Desk, breaker: str) -> str:
     return desk.words.text("service.tried", day=desk.words.day(tried.date)) if tried else desk.words.text("service.not_tried")
 
 
+def wire_name(words: Words, circuit: Circuit) -> str:
+    """12 AWG Cu; "" where it is not written."""
+    wire = circuit.wire
+    return f"{wire.awg} AWG {words.text(f'service.metals.{wire.metal}')}" if wire else ""
+
+
 def kind_name(words: Words, kind: Kind) -> str:
     """A kind as the trade writes it: "GFCI receptacle", "AFCI breaker"."""
     return str(words.get(f"kinds.{'breakers' if kind.is_breaker else 'points'}.{kind.name}.name"))

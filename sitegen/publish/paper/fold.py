@@ -30,7 +30,7 @@ class Folded:
 
 
 def folded_sheets(data: PrintBinder, paper: Paper) -> tuple[Folded, ...]:
-    once = _text(paper, paper.text("fold.once"), "bold")
+    once = max(_text(paper, paper.text(f"fold.{name}"), "bold") for name in ("wet", "once"))
     room = paper.sizes["fold-high"] - paper.draft - 7 - _head(paper, "part") - once
     rules = _rules(data, paper)
 

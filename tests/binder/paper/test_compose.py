@@ -13,6 +13,7 @@ from sitegen.binder.paper.compose import print_binder
 from sitegen.binder.paper.log import log, monthly_days
 from sitegen.binder.paper.records import PrintBinder
 from sitegen.binder.paper.where import bare
+from sitegen.binder.site.panel import panel_page
 from sitegen.binder.site.place import place_pages
 from sitegen.job import read_job
 from sitegen.protection.examine import examine
@@ -104,7 +105,10 @@ def test_the_rules_of_the_folded_sheet_are_those_of_the_pages(house):
     assert "K4 will not click? First K1, Pantry." in [text.plain for text in data.stop_rules]
     twice = [text.plain for text in data.breaker_rules if "once more" in text.plain]
     people = [house.breaker[c.breaker].space for c in house.circuits if house.breaker[c.breaker].kind.stops_shock]
-    assert len(twice) == 1 and sorted(twice[0].partition(":")[0].split(", ")) == sorted(people)
+    assert len(twice) == 1 and twice[0].partition(":")[0].removeprefix("Only ").split(", ") == sorted(people, key=int)
+    for said in (data.directories[0].twice, panel_page(Desk(examine(house), open_theme().words("en")), house.panels[0]).twice):
+        assert [text.plain for text in said] == twice
+    assert [cell.space for cell in data.directories[0].face.cells if cell.twice] == sorted(people, key=int)
 
 
 def test_the_cupboard_sheet_names_every_outlet_and_no_private_number(house):

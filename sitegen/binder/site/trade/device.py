@@ -15,7 +15,7 @@ from ..circuit import box_says, test_row
 from ..isolate import symptoms_of
 from ..live import opens, since_2015
 from ..records import VisitRecord
-from ..service import circuit_name, device_state, handle_state, kind_name, notices
+from ..service import circuit_name, device_state, handle_state, kind_name, notices, wire_name
 from ..visits import measured_at, visit_records
 
 _TOLD = ("make", "model", "class", "rating", "date code", "torque")     # of `device`, in this order
@@ -117,11 +117,9 @@ def _conductors(desk: Desk, id: str) -> tuple[Row, ...]:
 
 def _cable(desk: Desk, id: str) -> str:
     point = desk.point(id)
-    wire = desk.job.circuit[point.circuit].wire
     feet = desk.words.text("service.line.feet", ft=f"{point.length_ft:g}") if point.length_ft else \
         desk.words.text("service.line.box") if point.length_ft == 0 else ""
-    gauge = f"{wire.awg} AWG {desk.words.text(f'service.metals.{wire.metal}')}" if wire else ""
-    return desk.words.join([part for part in (feet, gauge) if part])
+    return desk.words.join([part for part in (feet, wire_name(desk.words, desk.job.circuit[point.circuit])) if part])
 
 
 def _tests(desk: Desk, id: str) -> tuple[Row, ...]:
