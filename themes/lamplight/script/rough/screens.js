@@ -174,7 +174,7 @@ function sizeKeys(draft) {
   var space = draft.what === "change" ? breakerOf(draft.thing).space.split("/")[0] : draft.space, other = spaceOf(space, "2").split("/")[1];
   var taken = other && takenSpaces(draft).indexOf(other) >= 0;
   return [part("one", DATA.words.amps.one), taken ? para("quiet", tell("bad.two", {space: other})) : part("two", DATA.words.amps.two),
-    keys("", (taken ? ["one"] : ["one", "two"]).map(function (poles) { return tap([tell("hint.other"), ", ", tell("poles." + poles)], function () { more = poles; draw(); }, {key: "other " + poles}); })),
+    keys("", (taken ? ["one"] : ["one", "two"]).map(function (poles) { return tap([tell("hint.other"), ", ", tell("poles." + poles)], function () { more = poles; draw(); document.getElementById("typed").focus(); }, {key: "other " + poles}); })),
     more === "one" || more === "two" ? typed("size", "hint.number_other", "", draft, function (text) {
       answer("size", {amps: text, poles: more === "two" ? "2" : "1"});
     }) : null];

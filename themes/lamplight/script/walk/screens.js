@@ -17,6 +17,8 @@ function spotOf(id) {
   var spot = OUTLET[id] || OPENER[id];
   return spot.space ? apart(spot.serves) : [spot.at ? apart(spot.at) : null, spot.use ? [" · ", apart(spot.use)] : null];
 }
+/* Where a test is made; the last walk is of the whole house. */
+function whereOf(test, here) { return test.open ? test.open.join(" ") : test.part === "last" ? null : here(test.outlet); }
 /* What a test is called: "Tester at K2", "TEST on breaker 5". */
 function nameOf(test) {
   if (test.heading) { return [apart(test.heading)]; }
@@ -96,7 +98,7 @@ function groupOf(test) {
 function listScreen() {
   var left = toDo(), next = goOn(), stopped = banner && stateOf(banner.undo.key) === "unreset", here = "", parts = [];
   DATA.tests.concat(extras()).forEach(function (test) {
-    var group = test.extra ? "extra" : groupOf(test), place = test.room || "";
+    var group = test.extra ? "extra" : groupOf(test), place = test.part === "last" ? "" : test.room || "";
     if (parts.length === 0 || parts[parts.length - 1].group !== group || place !== here) {
       parts.push({group: group, room: place, tests: []});
       here = place;
@@ -126,7 +128,7 @@ function testLine(test) {
     if (state === "open" || state === "draft") { openTest(test.key); } else { picked = test.key; go("row"); }
   }}, make("span", {"class": "mark", "aria-hidden": "true"}, {done: "✓", kept: "!", unreset: "!", gaps: "◐", draft: "…"}[state] || (number || "+")),
     make("span", {"class": "what"}, make("strong", {}, nameOf(test)), state === "open" ? null : make("em", {}, tell("list.state." + state)),
-      make("span", {"class": "spot"}, test.open ? test.open.join(" ") : spotOf(test.outlet)))));
+      make("span", {"class": "spot"}, whereOf(test, spotOf)))));
 }
 function storeLine() {
   return store.state === "kept" && !store.full ? null : para("keeps " + store.state, tell(store.full ? "list.full" : "list.keeps." + store.state));
@@ -174,7 +176,7 @@ function otherScreen() {
 function rowScreen() {
   var test = testOf(picked), rows = rowsOfTest(picked), row = rows[rows.length - 1];
   return {name: "row " + picked, top: head(DATA.title, log.by), main: [
-    heading(nameOf(test)), para("at", test.open ? test.open.join(" ") : placeOf(test.outlet)),
+    heading(nameOf(test)), para("at", whereOf(test, placeOf)),
     make("dl", {}, DATA.columns.map(function (name, at) {
       return row.cells[at] && name !== "page" ? [make("dt", {}, tell("column." + name)), make("dd", {dir: "auto"}, row.cells[at])] : null;
     })),

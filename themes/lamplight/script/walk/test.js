@@ -16,7 +16,7 @@ function testScreen() {
   var number = DATA.tests.indexOf(test) + 1;
   return {name: "test " + ask + " " + test.key + " " + (draft.rest || ""),
     top: head(number ? plain("test.of", {number: number, count: DATA.tests.length}) : plain("test.extra", {}), plain("test.left", {count: toDo().length})),
-    main: [store.full || store.state === "none" ? storeLine() : null, bannerOf(), heading(nameOf(test)), para("at", test.open ? null : placeOf(test.outlet)),
+    main: [store.full || store.state === "none" ? storeLine() : null, bannerOf(), heading(nameOf(test)), test.open ? null : para("at", whereOf(test, placeOf)),
       ask === "rest" || ask === "gaps" ? null : chips(test, draft, set), parts.main],
     bar: parts.bar || [tap(tell("to_list"), leaveTest, {key: "back"})]};
 }
