@@ -70,7 +70,7 @@ def as_json(capsys, *words: object) -> dict:
 def test_a_device_that_trips_is_found_from_the_middle_in_two_openings(kitchen, capsys):
     """Opened in order from the device, the same run takes three."""
     said = told(capsys, kitchen, "K1")
-    assert "At most 2 openings beyond step 0, the box of K1, 1.7 on average; by likelihoods that are guesses no plan is better." in said
+    assert "At most 2 openings beyond step 0, the box of K1, 1.7 on average; by likelihoods that are guesses, no plan is better." in said
     assert "1. Open K3 (Kitchen, toward the corner). It can be in K1-K2, K2, K2-K3, K3, K3-K4, K4. " \
            "cable to K2 bad: step 2 cable to K4 bad: step 3 none bad: K3 itself" in said
     assert "Not in the plan: K5; behind K4, which is tripped first" in said

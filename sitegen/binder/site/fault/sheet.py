@@ -67,8 +67,9 @@ def _asked(tree: Tree, found: Isolation, symptom: Symptom) -> Iterator[str]:
     if symptom.by == "order":
         wet = [id for id in tree.goes_dead(found.device) if tree.job.point[id].place == "outdoor"]
         yield f"Outdoors by the record: {both(wet)}." if wet else "Nothing on it, as drawn, is marked as outdoors."
-        if found.side.boxes:
-            yield "Cables in each box by the map: " + ", ".join(f"{box.id} {tree.cables_drawn(box.id)}" for box in found.side.boxes) + "."
+        boxes = [*([found.device] if found.device in tree.job.point else []), *(box.id for box in found.side.boxes)]
+        if boxes:
+            yield "Cables in each box by the map: " + ", ".join(f"{id} {tree.cables_drawn(id)}" for id in boxes) + "."
     if symptom.by == "feed":
         yield _one_leg(tree, found.device)
 
@@ -182,11 +183,11 @@ def _promise(tree: Tree, found: Isolation) -> str:
     plan = found.plan
     several = " for each that reads bad" if found.left.bad and len(plan.starts) > 1 else ""
     best = "no plan is better" if found.best else f"the search was cut off: at most {found.above:.0f} % above the best"
-    reach = f" (reach {plan.expected.reach:.1f}, at most {plan.worst.reach:g})" if any(b.reach > 1 for b in found.side.boxes) else ""
+    reach = f" (counted by how hard a box is to reach {plan.expected.reach:.1f}, at most {plan.worst.reach:g})" if any(b.reach > 1 for b in found.side.boxes) else ""
     first = " of those that open the disturbed boxes first" if found.zone.disturbed and found.best else ""
     own = "what is open already" if found.left.opened else f"step 0, {_own_box(tree, found.device)}"
     return f"At most {openings(plan.worst.openings)}{several} beyond {own}, {plan.expected.openings:.1f} on " \
-           f"average{reach}; by likelihoods that are guesses {best}{first}."
+           f"average{reach}; by likelihoods that are guesses, {best}{first}."
 
 
 def _step_0(tree: Tree, device: str) -> str:
