@@ -7,9 +7,13 @@ import html5lib
 import pytest
 from house import body
 
+from sitegen.binder.site.fault.sheet import fault_sheet
 from sitegen.cli import main
 from sitegen.job import read_job
+from sitegen.protection.evidence import Evidence
+from sitegen.protection.isolate import isolate
 from sitegen.protection.isolate.symptoms import SYMPTOMS
+from sitegen.protection.proof import Proof
 from sitegen.protection.tree import Tree
 
 
@@ -102,6 +106,15 @@ def test_what_dims_says_what_else_is_on_the_leg_and_the_order_of_the_joints(fold
     assert "On the leg of B6 too, by the usual numbering of spaces (measure it): B5 B9 B13 B2 B10 B14." in b6
     assert "Outlets in feed order: L8 M1 L5 L9 L6 L7 H2. At most 2 openings" in b6
     assert b6.index("A neutral may be open") < b6.index("Outlets in feed order")
+
+
+def test_of_two_poles_of_a_feeder_and_of_an_empty_circuit_no_leg_or_outlet_is_made_up(old_house):
+    def said(breaker: str, symptom: str) -> str:
+        proof = Proof(Evidence(Tree(old_house)))
+        return " ".join(line.text for part in fault_sheet(proof, isolate(proof, breaker), SYMPTOMS[symptom]).parts for line in part.lines)
+
+    assert "B2 has 2 poles, on both legs: read each." in said("B2", "dim") and "Outlets in feed order: G1 G2 K1 K7 K6." in said("B2", "dim")
+    assert "No outlet is drawn on it" in said("B13", "dim") and "load terminal to P2" in said("B9", "test-dead")
 
 
 def test_no_page_asks_for_a_command_or_a_file(folder):

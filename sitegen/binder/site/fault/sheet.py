@@ -87,7 +87,9 @@ def _one_leg(tree: Tree, breaker: str) -> str:
     """Single poles beside it on one leg, by the usual numbering of spaces."""
     mine, panel = tree.job.breaker[tree.breaker_of(breaker)], tree.panel_of[tree.breaker_of(breaker)]
     leg = bus_leg(mine.space)
-    if leg is None or mine.poles != 1:
+    if mine.poles != 1:
+        return f"{mine.id} has {mine.poles} poles, on both legs: read each."
+    if leg is None:
         return "Which leg it is on is not known: measure."
     beside = [one.id for one in tree.job.breakers if one is not mine and one.poles == 1 and tree.panel_of[one.id] == panel and bus_leg(one.space) == leg]
     return f"On the leg of {mine.id} too, by the usual numbering of spaces (measure it): {names(beside) if beside else 'none'}."
@@ -127,8 +129,10 @@ def _openings(tree: Tree, found: Isolation, symptom: Symptom) -> Iterator[Line]:
         yield Line(f"In this order, at most {openings(len(order))}: {', '.join(place(tree.job, box.id) for box in order)}." if order else
                    "Nothing hangs there by the map.", "")
     elif symptom.by == "feed":
-        yield Line(f"Outlets in feed order: {names(tree.outlets_of(tree.same_circuit(found.device)))}. At most 2 openings: the box of the "
-                   "first that falls, and the box before it; more where one between them was not read.", "")
+        outlets = [id for id in tree.outlets_of(tree.same_circuit(found.device)) if id not in tree.unknown]
+        yield Line(f"Outlets in feed order: {names(outlets)}. At most 2 openings: the box of the first that falls, and the box before it, "
+                   "of the very first the panel; more where one between them was not read." if outlets else
+                   "No outlet is drawn on it: its own terminals, or what feeds the panel.", "")
     elif symptom.by == "device":
         yield Line(f"By the record: {'; '.join(_terminals(tree, found.device))}. At most 1 opening, {_own_box(tree, found.device)}.", "")
     elif symptom.by == "plan" and is_feeder(tree, found.device):
@@ -145,6 +149,7 @@ def _terminals(tree: Tree, device: str) -> Iterator[str]:
         yield f"LINE from {point.feed.source}" + (f" {point.feed.side.upper()}" if point.feed.side else "")
     for side in ("line", "load") if point else (None,):
         on = [one.id for one in tree.job.points if one.feed.source == device and one.feed.side == side]
+        on += [] if point else [panel.id for panel in tree.job.panels if panel.fed_from == device]
         if on or side != "line":
             yield f"{side.upper() if side else 'load terminal'} to {names(on) if on else 'nothing drawn'}"
     if plate := (point or tree.job.breaker[device]).device:
