@@ -50,7 +50,7 @@ def outlet_answer(desk: Desk, outlet: str) -> Answer:
     where = spot(desk, press)
     first = try_first(desk, outlet, press)
     steps = (*(() if first else _switch(desk, outlet)), *_steps(desk, press, outlet), _check(desk, outlet, where.room))
-    wet, alert = _wet(desk, (outlet,)), _alert(desk, (outlet,))
+    wet, alert = _wet(desk, (outlet,) if press in desk.job.breaker else tree.outlets_of(tree.goes_dead(press))), _alert(desk, (outlet,))
     hints, thing = _hints(desk, outlet, (outlet,)), plugged_case(desk, outlet)
     if not cuts:
         name = "answer.no_reset" if desk.claims.no_reset_problem(outlet) else "answer.no_button"

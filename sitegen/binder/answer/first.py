@@ -84,5 +84,9 @@ def _witnesses(desk: Desk, outlet: str, press: str) -> tuple[str, ...]:
         hard = bool(point.works_by or point.behind or used_as(point, STARTS))
         return hard, not point.kind.by_name, point.room != room
 
-    named = (desk.point(id).use or at_of(desk, id) for id in sorted((id for id in seen if id != outlet), key=order))
+    def wet(id: str) -> bool:
+        """Nobody is sent to try an outlet that rain may have got into."""
+        return desk.point(id).kind.has_face and desk.point(id).place == "outdoor"
+
+    named = (desk.point(id).use or at_of(desk, id) for id in sorted((id for id in seen if id != outlet and not wet(id)), key=order))
     return tuple(dict.fromkeys(named))[:NAMED]

@@ -84,7 +84,7 @@ def _above_list(sheet: DeviceSheet, paper: Paper, type: Type, cases: int) -> flo
     top = high(f"{paper.text('answer.question')} {answer.about}", sizes["ask"], sizes["apart"], beside) \
         + high(answer.headline, type.headline, sizes["head-apart"] + 0.03, beside - 10, "bold") + 4 + spot
     corner = sizes["corner"] + 13 + high(sheet.address, sizes["small"], sizes["corner-apart"], sizes["corner"]) if sheet.place.url else 0
-    stop = 22 + high(stop_line(paper, "ask", "do"), sizes["stop"], sizes["apart"], paper.wide - 50, "bold")
+    stop = 22 + high(stop_line(paper, "ask", *(("rain",) if answer.wet else ()), "do"), sizes["stop"], sizes["apart"], paper.wide - 50, "bold")
     steps = sum(high(step, type.step, sizes["step-apart"], paper.wide - 22) + 3 for step in answer.steps)
     hints = sum(lines(hint, type.text, paper.wide - 22, "bold") * type.leading + 2 for hint in (*answer.alert, *answer.hints))
     shown = columns([_case(case, paper, type) for case in answer.cases[:cases]])
