@@ -86,7 +86,7 @@ def test_the_nearest_button_comes_first_and_the_breaker_last(small):
     says = [piece.plain if hasattr(piece, "plain") else piece.id for piece in stuck.says]
     assert says.index("K1") < says.index("B5")
     assert says[-2:] == ["Then press RESET once more, in this order: K1 K3",
-                         "Still no power? Stop. Call Fern Electric, 203-555-0101."]
+                         "Still no power? Stop. Call Fern Electric, 203-555-0101"]
 
 
 def test_an_outlet_seen_live_with_every_button_open_is_no_reset_problem(small):
