@@ -15,7 +15,7 @@ from ...publish.folder import LIST
 from ...publish.labels.files import FOLDER
 
 SERVICE = "site/service-record"
-COLUMNS = 7     # of a circuit's page, behind the id
+COLUMNS = 9     # of the points of a circuit's page, behind the id
 
 
 def house_of_binder(folder: Path) -> House:
@@ -37,13 +37,14 @@ def _house(folder: Path, made: dict[str, Any]) -> House:
     places: dict[str, str] = {}
     for path in sorted((folder / SERVICE).glob("*/index.html")):
         page = _Page(path)
-        if len(page.facts) < 3 or any(len(cells) != COLUMNS for cells in page.rows.values()):
-            continue        # the service record in another language
+        if len(page.facts) < 3 or not page.facts[1].startswith(f"{path.parent.name.rpartition('-')[0]}: "):
+            continue        # no circuit, or the service record in another language
+        rows = {id: cells for id, cells in page.rows.items() if len(cells) == COLUMNS}
         breaker, _, what = page.facts[2].partition(": ")
         breakers[breaker] = what.split(". ")[0]
         handles[breaker] = page.facts[1], what.split(",")[0]      # panel and space: where its handle is
-        feeds |= {id: re.sub(r",.*", "", cells[2]) for id, cells in page.rows.items()}
-        places |= {id: ", ".join(cells[1].split(" \u00b7 ")[:2]) for id, cells in page.rows.items()}
+        feeds |= {id: re.sub(r",.*", "", cells[2]) for id, cells in rows.items()}
+        places |= {id: ", ".join(cells[1].split(" \u00b7 ")[:2]) for id, cells in rows.items()}
     devices = {id: "; ".join((cells[0], cells[3])) for id, cells in _Page(folder / SERVICE / "index.html").rows.items()}
     cuts = {row["id"]: row["goes_dead"] for row in made["devices"]}
     protects = {row["id"]: row["protects"] for row in made["devices"]}

@@ -170,6 +170,7 @@ def test_rows_of_an_earlier_page_are_not_forgotten(small, phone, tmp_path):
     walker = some_tests(started(begun(phone, page_of(small, tmp_path))), small, 2)
     text = walker.file()
     later = begun(phone, page_of(small, tmp_path / "new", missing=False))
+    later.page.wait_for_selector("[data-key=behind]")     # the store is looked at twice before it is believed
     with later.page.expect_download() as download:
         later.tap("behind")
     assert download.value.path().read_text("utf-8") == text
