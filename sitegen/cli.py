@@ -73,7 +73,7 @@ def _run(words: Sequence[str] | None) -> int:
         print(f"{error.filename or 'a file'}: {error.strerror or error}; see whether it is there and who may use it.", file=sys.stderr)
         return 2
     except KeyboardInterrupt:
-        print("Stopped. What stood before stands as it was.", file=sys.stderr)
+        print("Stopped. What was being written stands as it was before.", file=sys.stderr)
         return 130
 
 
