@@ -37,6 +37,7 @@ class Forgetful(Walker):
         old.close()
         self.page.clock.set_fixed_time(self.at)
         self.page.goto(self.url)
+        self.page.wait_for_function("!store.waits")     # the store is looked at twice before it is believed
 
 
 def some_tests(walker, small, count, data=None):
