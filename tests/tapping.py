@@ -24,6 +24,12 @@ def rough_in_page(folder: Path) -> str:
     return (folder / "page.html").as_uri()
 
 
+def open_page(page, address: str) -> None:
+    """Open a page for the phone: it may load itself a second time before it draws its first screen."""
+    page.goto(address, wait_until="commit")
+    page.locator("[data-key]").first.wait_for()
+
+
 class Thumb:
     """Taps by the names of keys; counts taps and texts."""
 

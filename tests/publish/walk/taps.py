@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from houses import live, wiring
-from tapping import Thumb
+from tapping import Thumb, open_page
 
 from sitegen.binder.desk import Desk
 from sitegen.binder.walk.mark import mark
@@ -83,7 +83,7 @@ class Walker(Thumb):
         super().__init__(page)
         self.kept: list[str] = []
         page.clock.set_fixed_time(BEGIN)
-        page.goto(file.as_uri())
+        open_page(page, file.as_uri())
 
     def first(self, begins: str) -> str:
         """Tap the first key whose name begins so; its whole name."""

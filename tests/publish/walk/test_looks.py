@@ -10,6 +10,7 @@ import pytest
 from house import BASE, ROOT, report_of
 from publish.test_everyone import ratio
 from publish.walk.taps import BEGIN, Walker, data_of, page_of, without_tests
+from tapping import open_page
 
 from sitegen.publish.theme import open_theme
 
@@ -194,7 +195,7 @@ def test_a_test_is_entered_by_keyboard_alone(small, chromium, tmp_path):
     """Tab and Enter; what was tapped keeps the focus."""
     page = chromium.new_page(viewport={"width": 360, "height": 640})
     page.clock.set_fixed_time(BEGIN)
-    page.goto(page_of(small, tmp_path).as_uri())
+    open_page(page, page_of(small, tmp_path).as_uri())
 
     def press(key):
         for _ in range(60):

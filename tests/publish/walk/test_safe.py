@@ -12,6 +12,7 @@ import pytest
 from house import BASE
 from houses import whole_house
 from publish.walk.taps import Walker, data_of, page_of
+from tapping import open_page
 
 from sitegen.cli import main
 from sitegen.protection.examine import examine
@@ -67,7 +68,7 @@ def test_text_of_the_job_is_only_text(hostile, chromium, tmp_path):
     walker.tap("save gaps") if walker.has("save gaps") else None
     text = walker.file()
     assert '"two lines, ""quoted"" <b> x' in text and text.count("\n") == 4
-    assert asked == [file.as_uri()] and not odd
+    assert set(asked) == {file.as_uri()} and not odd
     context.close()
 
 
@@ -76,7 +77,7 @@ def test_nothing_injected_runs_and_nothing_is_fetched(hostile, chromium, tmp_pat
     page = chromium.new_page()
     said = []
     page.on("console", lambda message: said.append(message.text))
-    page.goto(page_of(hostile, tmp_path).as_uri())
+    open_page(page, page_of(hostile, tmp_path).as_uri())
     tries = ["document.body.innerHTML = '<img src=x onerror=hacked=1>'", "document.body.insertAdjacentHTML('beforeend', '<b>x</b>')",
              "const s = document.createElement('script'); s.text = 'hacked=1'; document.body.append(s)", "setTimeout('hacked=1', 0)",
              "document.write('<b>x</b>')", "document.body.setAttribute('onclick', 'hacked=1')"]

@@ -1,8 +1,10 @@
 /* Where entries are kept: on the phone, tried before it is trusted; in the address where the phone refuses; one tab at a time. A value has a turn: of two copies the later one counts. */
-var store = {key: "", me: "", turn: 0, works: false, state: "untried", spoilt: null, proved: false, taken: false, full: false, waits: false};
+var store = {key: "", me: "", turn: 0, works: false, state: "untried", spoilt: null, proved: false, taken: false, full: false};
 
-/* The value that was kept, or null. `sound` says whether a value is whole. States: untried | kept | address | none. */
-function storeOpen(key, sound) {
+/* Opens what was kept and calls `begin` with it, or with null. `sound` says whether a value is whole. States: untried | kept | address | none.
+   Seen in Chromium: a file opened as another page closes may be given an empty store of its own, for as long as it is open. Loaded anew it
+   finds what was kept, so a page that finds nothing is loaded a second time before it begins. */
+function storeOpen(key, sound, begin) {
   var text = null, again = null;
   store.key = key;
   store.sound = sound;
@@ -13,6 +15,12 @@ function storeOpen(key, sound) {
     store.works = localStorage.getItem(key + " try") === store.me;
     localStorage.removeItem(key + " try");
   } catch (refused) { store.works = false; }
+  if (text === null && store.works && location.protocol === "file:" && window.name !== key) {
+    window.name = key;
+    location.reload();
+    return;
+  }
+  window.name = "";
   try {    /* a page only loaded anew has not shown that the phone keeps anything */
     again = sessionStorage.getItem(key);
     sessionStorage.setItem(key, "open");
@@ -26,7 +34,7 @@ function storeOpen(key, sound) {
   store.turn = latest ? latest.turn : 0;
   store.state = kept && (kept.seen || !again) ? "kept" : "untried";
   store.proved = store.state === "kept" && !kept.seen;    /* now for the first time: worth telling */
-  return latest ? latest.value : null;
+  begin(latest ? latest.value : null);
 }
 function storeRead(text) {
   try {
@@ -38,18 +46,6 @@ function storeAddress() {
   try { return decodeURIComponent(escape(atob(location.hash.slice(1)))); } catch (spoilt) { return ""; }
 }
 
-/* The first write. A store may show itself empty for a moment: nothing is written over it before a second look. `begun` gives the value
-   where something was entered meanwhile; `take` takes what was there after all, or null, and gives the value. */
-function storeFirst(found, begun, take) {
-  if (found || !store.works) { storeKeep(take(null), true); return; }
-  store.waits = true;
-  setTimeout(function () {
-    store.waits = false;
-    var own = begun(), late = own ? null : storeLatest();
-    storeKeep(own || take(late), !own);
-    if (late || store.taken) { draw(); }
-  }, 300);
-}
 /* Keep a value. False where another tab has taken over: nothing is written then. `mine`: take over. */
 function storeKeep(value, mine) {
   var done = false;
@@ -88,6 +84,6 @@ function storeLatest() {
 function storeHear(told) {
   window.addEventListener("storage", function (event) {
     var there = event.key === store.key && event.newValue !== null ? storeRead(event.newValue) : null;
-    if (there && there.owner !== store.me && !store.waits) { store.taken = true; told(); }    /* one that waits takes over itself */
+    if (there && there.owner !== store.me) { store.taken = true; told(); }
   });
 }

@@ -281,9 +281,10 @@ function sendScreen() {
   ], bar: [tap(tell("list"), function () { more = ""; go("map"); }, {look: "main", key: "list"})]};
 }
 
-var found = storeOpen("rough " + DATA.job, sound);
-house = found || newHouse();
-if (store.state === "kept" && (house.panels.length || house.open)) { at = house.open ? "ask" : house.on ? "thing" : "map"; }
-storeFirst(found, function () { return house.panels.length || house.open ? house : null; }, function (late) { house = late || house; return house; });
-storeHear(draw);
-draw();
+storeOpen("rough " + DATA.job, sound, function (found) {
+  house = found || newHouse();
+  if (store.state === "kept" && (house.panels.length || house.open)) { at = house.open ? "ask" : house.on ? "thing" : "map"; }
+  storeKeep(house, true);
+  storeHear(draw);
+  draw();
+});
