@@ -1,4 +1,4 @@
-"""Takes the trip tests and the tree; gives the sightings that still stand, and holds them against the map.
+"""Takes the sightings that still stand; holds them against the map, and tells what was shown.
 
 The only reader of evidence. A sighting is one fact of one row: this outlet was dead, or live, while these
 devices were open. The law: it agrees with the map when the outlet is dead exactly if an opened device stands
@@ -7,106 +7,20 @@ before it. What a row does not name was not looked at and is evidence of nothing
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
 
 from ..job.records import TripTest
 from .elimination import Seen, Told, deduce
-from .sighting import DEAD_VOLTS, Clash, Sighting, age, is_own_test, opened
-from .standing import Standing, Touch
-from .tree import Tree
+from .sighting import DEAD_VOLTS, Clash, Look, Looks, Sighting, age, is_own_test, opened
+from .standing import Touch
 
 
 @dataclass(frozen=True)
-class Evidence:
+class Evidence(Looks):
     """Everything the walk-through showed."""
-
-    tree: Tree
-
-    @cached_property
-    def record(self) -> tuple[TripTest, ...]:
-        """Every row as it was written, the oldest first."""
-        return tuple(sorted(self.tree.job.tests, key=age))
-
-    @cached_property
-    def rows(self) -> tuple[TripTest, ...]:
-        """Every row, the oldest first, without what is gone."""
-        return tuple(row for written in self.record if (row := self.standing.of_today(written)))
-
-    @cached_property
-    def standing(self) -> Standing:
-        return Standing(self.tree.job)
-
-    def counts(self, row: TripTest) -> bool:
-        """False for a press that a later visit leaves worth nothing."""
-        return self.standing.voided_press(row) is None
-
-    @cached_property
-    def voided(self) -> dict[str, Touch]:
-        """Outlet -> what left something that was seen there worth nothing, the latest such."""
-        found: dict[str, Touch] = {}
-        for row in self.rows if self.standing.touches else ():
-            for sighting in self.saw(row):
-                touch = self.standing.voided(sighting.outlet, row)
-                if touch and (sighting.outlet not in found or found[sighting.outlet].date < touch.date):
-                    found[sighting.outlet] = touch
-        return found
-
-    def looks(self, row: TripTest) -> tuple[Sighting, ...]:
-        """Every outlet this row looked at and that no later visit touched."""
-        if not self.standing.touches:
-            return self.saw(row)
-        return tuple(sighting for sighting in self.saw(row) if self.standing.voided(sighting.outlet, row) is None)
-
-    def press_looks(self, row: TripTest) -> Iterable[Sighting]:
-        """What this press showed; of a round also what an earlier round of the same set saw and this one did not look at."""
-        if not row.together:
-            return self.looks(row)
-        return (s for s in self.sightings if (s.row.outlet, s.row.pressed) == (row.outlet, row.pressed))
-
-    def saw(self, row: TripTest) -> tuple[Sighting, ...]:
-        """Every outlet this row looked at; asked again and again, worked out once."""
-        if id(row) not in self._seen:
-            self._seen[id(row)] = row, tuple(self._sees(row))
-        return self._seen[id(row)][1]
-
-    @cached_property
-    def _seen(self) -> dict[int, tuple[TripTest, tuple[Sighting, ...]]]:
-        return {}
-
-    def _sees(self, row: TripTest) -> Iterator[Sighting]:
-        dead = {id for id in row.went_dead if self.tree.is_outlet(id)}
-        live = {id for id in row.stayed_live if self.tree.is_outlet(id)}
-        if row.volts_after is not None and row.outlet in self.tree.job.point and self.tree.is_outlet(row.outlet):
-            (dead if row.volts_after <= DEAD_VOLTS else live).add(row.outlet)
-        unsure = dead & live  # said one way and measured the other: shows neither, and is a stop of its own
-        live |= set(self.rest(row)) - dead
-        dead, live = dead - unsure, live - unsure
-        for id in self.tree.outlets:
-            if id in dead or id in live:
-                yield Sighting(id, id in dead, row)
-
-    def rest(self, row: TripTest) -> tuple[str, ...]:
-        """The receptacles and appliances that "rest of circuit" or "rest of house" speaks of; lights, and what nobody could
-        reach (`not_proved`), only by name."""
-        if row.rest_live is None:
-            return ()
-        ids = self.tree.order if row.rest_live == "house" else self.tree.same_circuit(row.outlet)
-        elsewhere = self.standing.listed_elsewhere(row) if row.rest_live == "circuit" else ()
-        left_out = {*elsewhere, *row.rest_except}
-        return tuple(id for id in self.tree.outlets_of(ids) if id not in left_out and not self.tree.kind(id).by_name
-                     and not self.tree.job.point[id].not_proved)
-
-    @cached_property
-    def sightings(self) -> tuple[Sighting, ...]:
-        """The sightings that stand: each gives way only to a later one of the same outlet under the same press."""
-        latest: dict[tuple[str, str, str], Sighting] = {}
-        for row in self.rows:
-            for sighting in self.looks(row):
-                latest[sighting.outlet, row.outlet, row.pressed] = sighting
-        return tuple(latest.values())
 
     @cached_property
     def presses(self) -> dict[tuple[str, str], TripTest]:
@@ -144,17 +58,18 @@ class Evidence:
         before, partners = set(self.tree.reset_order(row.outlet)), self.partners(row.outlet)
         return tuple(id for id in row.tripped if id not in before and id in partners) if before & set(row.tripped) else ()
 
-    def agrees(self, sighting: Sighting) -> bool:
-        """The law. Behind an unknown feed anything that opened may stand before the outlet."""
-        cut = bool(set(sighting.opened) & set(self.tree.reset_order(sighting.outlet)))
-        if sighting.dead and sighting.outlet in self.tree.unknown:
-            return bool(sighting.opened)
-        return sighting.dead == cut
+    def _against(self, look: Look) -> Look:
+        """What breaks the law. Behind an unknown feed anything that opened may stand before the outlet."""
+        cut = 0
+        for id in look.opened:
+            cut |= self.tree.cuts.get(id, 0)
+        unknown = self.tree.bits(self.tree.unknown) if look.opened and self.tree.unknown else 0
+        return replace(look, dead=look.dead & ~cut & ~unknown, live=look.live & cut)
 
     @cached_property
     def clashes(self) -> tuple[Clash, ...]:
         """Every standing fact that disagrees with the map."""
-        found = [Clash(s.outlet, s.row, "dead" if s.dead else "live") for s in self.sightings if not self.agrees(s)]
+        found = [Clash(s.outlet, s.row, "dead" if s.dead else "live") for look in self.stand for s in self._against(look)]
         for (outlet, pressed), row in self.presses.items():
             if pressed != "tester":
                 continue
@@ -171,7 +86,7 @@ class Evidence:
     @cached_property
     def _shown(self) -> dict[tuple[str, str], TripTest]:
         table: dict[tuple[str, str], TripTest] = {}
-        for sighting in sorted((s for s in self.sightings if s.dead), key=lambda s: age(s.row)):
+        for sighting in (s for look in self.stand for s in look.dark):
             row = sighting.row
             if row.pressed == "tester" and row.outlet == sighting.outlet:
                 behind = row.tripped
@@ -223,9 +138,8 @@ class Evidence:
         for row in self.rows:
             for id in (row.outlet,) if (row.volts or 0) > DEAD_VOLTS else ():
                 lit[id, row.date] = row.row
-            for sighting in self.looks(row):
-                if not sighting.dead:
-                    lit[sighting.outlet, row.date] = row.row
+            for outlet in self.tree.of_bits(self.looks(row).live):
+                lit[outlet, row.date] = row.row
         return lit
 
     def _later(self, row: TripTest | None, number: int | None) -> TripTest | None:
@@ -234,13 +148,19 @@ class Evidence:
         return max(rows, key=age, default=None)
 
     @cached_property
-    def _live_while_open(self) -> dict[tuple[str, str], TripTest]:
-        return {(s.outlet, device): s.row for s in self.sightings if not s.dead for device in s.opened}
+    def _while_open(self) -> dict[str, list[Look]]:
+        """Device -> what stands of the rows in which it was open, the latest first."""
+        table: dict[str, list[Look]] = {}
+        for look in reversed(self.stand):
+            for device in look.opened:
+                table.setdefault(device, []).append(look)
+        return table
 
     def live_while_open(self, outlet: str, device: str) -> TripTest | None:
-        """A row that saw this outlet live while this device was open, or from which rounds tell that it does not cut it."""
-        return self._later(self._live_while_open.get((outlet, device)),
-                           self.company.shown_not(outlet, device) if self.company else None)
+        """The latest row that saw this outlet live while this device was open, or from which rounds tell that it does not cut it."""
+        bit = self.tree.bit.get(outlet, 0)
+        row = next((look.row for look in self._while_open.get(device, ()) if look.live & bit), None)
+        return self._later(row, self.company.shown_not(outlet, device) if self.company else None)
 
     def accounted(self, outlet: str, device: str) -> bool:
         """True where the device's own TEST looked at this outlet, or rounds tell whether it cuts it."""
@@ -250,16 +170,12 @@ class Evidence:
     def cut_alone(self, row: TripTest, device: str, outlets: Iterable[str]) -> bool:
         """True where one of these was dead in this row, and nothing else that was open stands before it."""
         told, others = self.company, [id for id in opened(row) if id != device]
-        dead = {s.outlet for s in self.press_looks(row) if s.dead and not self.not_lit_again(s)}
+        dead = {s.outlet for look in self.press_looks(row) for s in look.dark if not self.not_lit_again(s)}
         return any(id in dead and not (told and any(told.shown_not(id, other) is None for other in others)) for id in outlets)
-
-    @cached_property
-    def _looked(self) -> dict[tuple[str, str, str], Sighting]:
-        return {(s.outlet, s.row.outlet, s.row.pressed): s for s in self.sightings}
 
     def looked(self, outlet: str, where: str, pressed: str) -> Sighting | None:
         """The standing sighting of this outlet under this press, if it was looked at."""
-        return self._looked.get((outlet, where, pressed))
+        return next(filter(None, (look.at(outlet) for look in self._of_press.get((where, pressed), ()))), None)
 
     def handle_tried(self, outlet: str, breaker: str) -> TripTest | None:
         """The row in which this breaker, and nothing else, was seen to turn this outlet off: by its handle alone, or as rounds

@@ -46,8 +46,8 @@ class Proof:
             return "opened nothing"
         if row.tripped != (device,) and not row.together:
             return "opened another"
-        live = {s.outlet for s in self.evidence.press_looks(row) if not s.dead}
-        if device in live:
+        face = self.tree.bit.get(device, 0)
+        if any(look.live & face for look in self.evidence.press_looks(row)):
             return "face live"
         return "did not reset" if row.reset is False else None
 
@@ -57,10 +57,9 @@ class Proof:
             return "failed"
         if row is None or row.reset is None:
             return "untested"
-        must_cut = self.tree.outlets_of(self.tree.goes_dead(device))
-        seen = {s.outlet: s.dead for s in self.evidence.press_looks(row)}
-        to_see = (device,) if self.tree.kind(device).has_face else must_cut
-        if not self.evidence.cut_alone(row, device, to_see) or any(seen.get(id) is False for id in must_cut):
+        to_see = (device,) if self.tree.kind(device).has_face else self.tree.outlets_of(self.tree.goes_dead(device))
+        if not self.evidence.cut_alone(row, device, to_see) or \
+                any(look.live & self.tree.cuts.get(device, 0) for look in self.evidence.press_looks(row)):
             return "untested"
         return "proved"
 
@@ -71,7 +70,7 @@ class Proof:
         if row is None or self.devices[device] == "proved":
             return None
         must_cut = self.tree.outlets_of(self.tree.goes_dead(device))
-        seen = (evidence.standing.voided(s.outlet, row) for s in evidence.saw(row) if s.dead and s.outlet in must_cut)
+        seen = (evidence.standing.voided(s.outlet, row) for s in evidence.saw(row).dark if s.outlet in must_cut)
         touch = evidence.voided_test(row, device) or next(filter(None, seen), None)
         return (row, touch) if touch else None
 

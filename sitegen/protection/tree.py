@@ -63,9 +63,16 @@ class Tree:
 
     def walk(self, circuit: Circuit) -> Iterator[tuple[str, int]]:
         """Every point of a circuit with its depth, counted from 0; one whose feed is unknown stands at 0."""
-        roots = [point.id for point in self.job.points
-                 if point.circuit == circuit.key and point.feed.source not in self.job.point]
-        return self._down([(root, 0) for root in reversed(roots)])
+        return self._down([(root, 0) for root in reversed(self._roots.get(circuit.key, ()))])
+
+    @cached_property
+    def _roots(self) -> dict[str, list[str]]:
+        """Circuit -> its points that no point feeds, in file order."""
+        table: dict[str, list[str]] = {}
+        for point in self.job.points:
+            if point.feed.source not in self.job.point:
+                table.setdefault(point.circuit, []).append(point.id)
+        return table
 
     def below(self, point: str) -> tuple[str, ...]:
         """Every point fed through this one, depth first."""
@@ -170,6 +177,27 @@ class Tree:
     @cached_property
     def outlets(self) -> tuple[str, ...]:
         return self.outlets_of(self.order)
+
+    @cached_property
+    def bit(self) -> dict[str, int]:
+        """Outlet -> its bit, in feed order: what many rows say of all outlets of a house is kept in bits."""
+        return {id: 1 << at for at, id in enumerate(self.outlets)}
+
+    def bits(self, ids: Iterable[str]) -> int:
+        """The outlets among these."""
+        return sum({self.bit[id] for id in ids if id in self.bit})
+
+    def of_bits(self, bits: int) -> Iterator[str]:
+        """Their outlets, in feed order."""
+        while bits:
+            lowest = bits & -bits
+            yield self.outlets[lowest.bit_length() - 1]
+            bits ^= lowest
+
+    @cached_property
+    def cuts(self) -> dict[str, int]:
+        """Device or breaker -> the outlets that go dead with it, in bits."""
+        return {cut: self.bits(ids) for cut, ids in self._goes_dead.items()}
 
     def breaker_of(self, id: str) -> str:
         """The breaker of a point; a breaker itself."""

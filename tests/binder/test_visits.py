@@ -35,7 +35,7 @@ def test_nothing_shown_before_the_day_is_said_of_what_was_touched(houses):
         desk, claims = Desk(report, words), Desk(report, words).claims
         told += bool(behind & set(report.tree.outlets))
         for device in report.tree.devices:
-            lists = (claims.turns_off(device), claims.not_on(device), claims.protects(device))
+            lists = (claims.turns_off(device), claims.not_on(device, report.tree.outlets), claims.protects(device))
             assert not behind & {id for ids in lists for id in ids}, (seed, device)
             assert not (device in boxes and claims.day_of_device(device)), (seed, device)
             steps = " ".join(step.plain for step in monthly_test(desk, device).steps)

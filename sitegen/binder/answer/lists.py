@@ -39,7 +39,7 @@ def turns_off(desk: Desk, device: str) -> TurnsOff:
     """The list of one device, the things that must not stay off first."""
     seen = desk.claims.turns_off(device)
     rooms = {desk.point(id).room for id in seen}
-    not_on = [id for id in desk.claims.not_on(device) if desk.point(id).room in rooms]
+    not_on = desk.claims.not_on(device, (id for id in desk.tree.outlets if desk.point(id).room in rooms))
     return TurnsOff(device, _nest(desk, device, set(seen)), _seen(desk, device), _flat(desk, desk.claims.may_turn_off(device)),
                     by_room(desk, not_on), by_room(desk, seen), in_a_row(desk.words, [_thing(desk, id) for id in seen if is_vital(desk, id)]))
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
@@ -47,12 +48,10 @@ class Claims:
         tree = self.report.tree
         return tuple(id for id in tree.outlets_of(tree.goes_dead(device)) if not self.day_shown(id, device))
 
-    @once
-    def not_on(self, device: str) -> tuple[str, ...]:
-        """Outlets seen live while the device was open, as it is now: what the one before it left on says nothing of it."""
+    def not_on(self, device: str, outlets: Iterable[str]) -> tuple[str, ...]:
+        """Those seen live while the device was open, as it is now: what the one before it left on says nothing of it."""
         evidence = self.report.evidence
-        seen = {outlet: evidence.live_while_open(outlet, device) for outlet in self.report.tree.outlets
-                if outlet not in evidence.contradicted}
+        seen = {outlet: evidence.live_while_open(outlet, device) for outlet in outlets if outlet not in evidence.contradicted}
         voided = {id(row) for row in {id(row): row for row in seen.values() if row}.values() if evidence.voided_test(row, device)}
         return tuple(outlet for outlet, row in seen.items() if row and id(row) not in voided)
 

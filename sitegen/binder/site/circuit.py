@@ -235,7 +235,7 @@ def tests_of(desk: Desk, ids: Collection[str]) -> tuple[TripTest, ...]:
 
 
 def told_row(desk: Desk, row: TripTest, ids: Collection[str]) -> TestRow:
-    return test_row(desk.words, row, _again(desk, row), _void(desk, row, ids), len({*desk.evidence.rest(row)} - {*row.went_dead}))
+    return test_row(desk.words, row, _again(desk, row), _void(desk, row, ids), (desk.evidence.rest(row) & ~desk.tree.bits(row.went_dead)).bit_count())
 
 
 def test_row(words: Words, row: TripTest, again: date | None = None, void: str = "", rest_of: int = 0) -> TestRow:
@@ -268,7 +268,7 @@ def _void(desk: Desk, row: TripTest, ids: Collection[str]) -> str:
     own = evidence.standing.voided_press(now)
     if not void and not own:
         return ""
-    whole = len(void) == len(tuple(evidence.saw(now)))
+    whole = len(void) == len([*evidence.saw(now)])
     here = [id for id in void if id in ids] or ([row.outlet] if own else [])
     if not whole and not here:
         return ""

@@ -10,7 +10,6 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 
 from ...job.records import Circuit, Point, TripTest
-from ...protection.sighting import age
 from ..desk import Desk
 from ..desk.once import once
 from .records import circuit_path, trade_path
@@ -201,10 +200,11 @@ def _last_test(desk: Desk, point: Point) -> TripTest | None:
 def _last_looks(desk: Desk) -> Mapping[str, TripTest]:
     """Outlet -> the latest row with a press that looked at it."""
     found: dict[str, TripTest] = {}
-    for sighting in desk.evidence.sightings:
-        row = sighting.row
-        if row.pressed != "none" and (sighting.outlet not in found or age(row) > age(found[sighting.outlet])):
-            found[sighting.outlet] = row
+    seen = 0
+    for look in reversed(desk.evidence.stand):
+        if look.row.pressed != "none":
+            found |= {sighting.outlet: look.row for sighting in look.without(seen)}
+            seen |= look.dead | look.live
     return MappingProxyType(found)
 
 

@@ -45,6 +45,8 @@ class Corrections:
 
 def correct(evidence: Evidence, most: int = LISTED) -> Corrections:
     """Search, rank and word the changes; `most` proposals are worked out."""
+    if not evidence.clashes:
+        return Corrections((), 0, True, (), Aside())
     aside = set_aside(evidence)
     start = written(house_of(evidence, aside))
     clashing = tuple(start.disagreeing())

@@ -62,7 +62,7 @@ class Left:
         evidence, tree = self.proof.evidence, self.proof.tree
         row, behind = evidence.own_test(device), tree.goes_dead(device)
         return row is not None and bool(row.reset) and any(
-            look.dead and look.outlet in behind and not evidence.not_lit_again(look) for look in evidence.press_looks(row))
+            s.outlet in behind and not evidence.not_lit_again(s) for look in evidence.press_looks(row) for s in look.dark)
 
     @cached_property
     def stands(self) -> tuple[Stand, ...]:

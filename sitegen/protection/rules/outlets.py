@@ -47,7 +47,7 @@ def feed_unknown(proof: Proof) -> Iterator[Finding]:
         point = job.point[outlet]
         if proof.outlet(outlet) == "untested" and not proof.tree.protected_by(outlet) and not point.kind.by_name \
                 and not point.not_proved:
-            seen = dict.fromkeys(both(s.opened) for s in proof.evidence.sightings if s.outlet == outlet and s.dead and s.opened)
+            seen = dict.fromkeys(both(look.opened) for look in proof.evidence.stand if look.dead & proof.tree.bit[outlet] and look.opened)
             hint = f" It went dead while {', or while '.join(seen)} was open; `sitegen recover` may place it." if seen else ""
             yield Finding("feed-unknown", "stop", point.where, (outlet,),
                           f"{place(job, outlet)}: nobody knows what feeds it, so nothing can be said to protect it. Find "

@@ -115,11 +115,12 @@ def latest_volts(proof: Proof) -> dict[str, TripTest]:
 def never_live(proof: Proof) -> Iterator[Finding]:
     """An outlet seen dead that no row ever saw live: it may have been dead from the start."""
     job, evidence = proof.tree.job, proof.evidence
-    live = {s.outlet for row in evidence.rows for s in evidence.saw(row) if not s.dead}
-    live |= {row.outlet for row in evidence.rows if (row.volts or 0) > 0}
-    dead = {s.outlet: s.row for s in reversed(evidence.sightings) if s.dead}
+    live = proof.tree.bits(row.outlet for row in evidence.rows if (row.volts or 0) > 0)
+    for row in evidence.rows:
+        live |= evidence.saw(row).live
+    dead = {s.outlet: s.row for look in reversed(evidence.stand) for s in look.without(live).dark}
     for outlet in proof.tree.outlets:
-        if outlet in dead and outlet not in live and not job.point[outlet].not_proved:
+        if outlet in dead and not job.point[outlet].not_proved:
             yield Finding("never-live", "fix", dead[outlet].where, (outlet,),
                           f"{place(job, outlet)} was seen dead and never live in any row. See it live first, then dead, and "
                           f"write the row again.")
@@ -163,7 +164,7 @@ def breaker_not_tripped_by_tester(proof: Proof) -> Iterator[Finding]:
 def bears_on_nothing(proof: Proof) -> Iterator[Finding]:
     """A row from which nothing can be told."""
     for row in proof.evidence.rows:
-        said = any(True for _ in proof.evidence.saw(row)) or row.wiring or row.volts is not None or row.tripped
+        said = proof.evidence.saw(row) or row.wiring or row.volts is not None or row.tripped
         if not said and row.pressed in ("none", "breaker"):
             yield Finding("bears-on-nothing", "know", row.where, (row.outlet,),
                           f"This row about {place(proof.tree.job, row.outlet)} says neither what was dead nor what was live "

@@ -93,7 +93,7 @@ def opened_unpressed(proof: Proof) -> Iterator[Finding]:
 def not_lit_again(proof: Proof) -> Iterator[Finding]:
     """Outlets dead in a round that nobody saw live afterwards on the same day."""
     days: dict[date, dict[str, TripTest]] = {}
-    for sighting in proof.evidence.sightings:
+    for sighting in (s for look in proof.evidence.stand if look.row.together for s in look.dark):
         if proof.evidence.not_lit_again(sighting):
             days.setdefault(sighting.row.date, {})[sighting.outlet] = sighting.row
     for when, outlets in days.items():
