@@ -121,7 +121,7 @@ def remember(job: Job, labels: LabelSet, folder: Path, when: date) -> list[Print
 
 
 def _as_printed(label: Printed) -> tuple[object, ...]:
-    return label.id, label.purpose, label.language, label.place, label.holds, label.says and label.says.words
+    return label.id, label.purpose, label.language, label.place, label.holds, label.says and label.says.words, label.made_of
 
 
 def only(labels: LabelSet, ids: Collection[str]) -> LabelSet:

@@ -3,6 +3,7 @@ no longer so, and which were never printed."""
 
 from __future__ import annotations
 
+import hashlib
 import shlex
 from collections.abc import Collection, Iterator
 from datetime import date
@@ -17,9 +18,8 @@ from ..job.records import Job, Printed, Says
 from ..protection.finding import Finding
 from ..protection.say import day
 from ..protection.tree import Tree
-from ..publish.labels.code import code_facts
-from ..publish.labels.words import words_on
 
+SETTING = 1         # one more whenever the way labels are set may choose other words for the same label
 MOST_TOLD = 6       # labels that are told one by one; the command names all
 MOST_WORDS = 14     # of a label, old or new
 
@@ -31,7 +31,7 @@ def as_printed(job: Job, labels: LabelSet, when: date) -> Iterator[Printed]:
         before = last.get((id, purpose, language))
         holds = _holds(job, label)
         yield Printed(id, purpose, when, stands_at(job, id), holds, Where(FILE, 1), _says(job, tree, label, holds or ""),
-                      before.date if before else None, language)
+                      before.date if before else None, language, made_of(job, label))
 
 
 def each_label(labels: LabelSet) -> dict[tuple[str, str, str], SheetLabel | Strip]:
@@ -39,16 +39,34 @@ def each_label(labels: LabelSet) -> dict[tuple[str, str, str], SheetLabel | Stri
     return {(label.id, label.purpose, label.language): label for label in (*labels.devices, *labels.sheet, *labels.strips)}
 
 
+def made_of(job: Job, label: SheetLabel | Strip) -> str:
+    """Sixteen hexadecimal digits over all that decides which words, and which in its code, a label comes out with."""
+    return hashlib.sha256(repr((SETTING, job.file.labels.dpi, label)).encode()).hexdigest()[:16]
+
+
+def others(job: Job, labels: LabelSet) -> dict[tuple[str, str, str], SheetLabel | Strip]:
+    """Without those that were last printed from just what they are made of today: they could be printed, and say the same."""
+    last = latest(job)
+    return {key: label for key, label in each_label(labels).items()
+            if key not in last or last[key].made_of != made_of(job, label)}
+
+
 def _says(job: Job, tree: Tree, label: SheetLabel | Strip, holds: str) -> Says:
     """What is to be read on the label as it is printed, and what it speaks of."""
-    words, phone = words_on(label), job.file.contractor.get("phone")
+    words, phone = _words(label), job.file.contractor.get("phone")
     before = () if label.id in job.panel else tree.feeders(label.id) if label.id in job.breaker else tree.reset_order(label.id)
     return Says(words, getattr(label, "leads_to", "") or None, before[::-1], getattr(label, "outlets", ()),
                 phone if phone and (phone in words or phone in holds) else None)
 
 
+def _words(label: SheetLabel | Strip) -> str:
+    from ..publish.labels.words import words_on  # setting type takes time that a house whose labels are up to date does not need
+    return words_on(label)
+
+
 def _holds(job: Job, label: SheetLabel | Strip) -> str | None:
     """The text of the code as it is printed: of an answer in words, the one that fits."""
+    from ..publish.labels.code import code_facts
     facts = code_facts(label, job.file.labels.dpi)
     return facts.text if facts else None
 
@@ -60,11 +78,11 @@ def out_of_date(job: Job, labels: LabelSet) -> Outdated:
     """The labels whose words, or words in a code, would be others today. Of a label whose words the ledger does not know, the
     code alone is held against today's."""
     last, found = latest(job), Outdated()
-    for key, label in each_label(labels).items():
+    for key, label in others(job, labels).items():
         before = last.get(key)
         if before is None:
             continue
-        pairs = [(before.says.words, words_on(label))] if before.says else []
+        pairs = [(before.says.words, _words(label))] if before.says else []
         if before.holds and not is_address(before.holds):
             pairs.append((before.holds, _holds(job, label) or ""))
         changed = next((pair for pair in pairs if pair[0] != pair[1]), None)

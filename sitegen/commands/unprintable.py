@@ -8,13 +8,16 @@ from ..binder.labels.records import LabelSet
 from ..errors import LabelError
 from ..job.records import Job
 from ..protection.finding import Finding
-from ..publish.labels.words import words_on
-from .pressed import each_label
+from .pressed import others
 
 
 def unprintable(job: Job, labels: LabelSet) -> Iterator[Finding]:
     """A letter that the typeface lacks, words or a code that no label of this stock holds."""
-    for (id, *_), label in each_label(labels).items():
+    found = others(job, labels)
+    if not found:
+        return
+    from ..publish.labels.words import words_on  # setting type takes time that labels printed as they are today do not need
+    for (id, *_), label in found.items():
         owner = job.point.get(id) or job.breaker.get(id) or job.panel.get(id) or job.file
         try:
             words_on(label)

@@ -21,7 +21,8 @@ def imported(*words: str) -> set[str]:
     return set(told.stdout.rpartition("imported:")[2].split())
 
 
-@pytest.mark.parametrize("words", [["--help"], ["check", str(BASE)], ["check", str(BASE), "--json"], ["trace", str(BASE), "K2"]])
+@pytest.mark.parametrize("words", [["--help"], ["check", str(BASE)], ["check", str(BASE), "--json"], ["trace", str(BASE), "K2"],
+                                   ["check", str(ROOT / "example_job")], ["trace", str(ROOT / "example_job"), "K5"]])
 def test_what_draws_is_not_imported(words):
     assert not imported(*words) & HEAVY
 

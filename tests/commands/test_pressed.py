@@ -15,9 +15,11 @@ from houses import random_house, walk_through
 from sitegen.binder.compose import compose
 from sitegen.binder.labels.records import LabelSet, Strip
 from sitegen.cli import main
-from sitegen.commands.pressed import as_printed, label_findings, out_of_date, press_command
+from sitegen.commands.pressed import as_printed, each_label, label_findings, made_of, out_of_date, press_command
+from sitegen.commands.unprintable import unprintable
 from sitegen.errors import Where
 from sitegen.job import read_job
+from sitegen.job.labels.printed import latest
 from sitegen.job.labels.purposes import PURPOSES
 from sitegen.job.records import Feed, Job
 from sitegen.job.records.visits import Done, Visit
@@ -26,6 +28,7 @@ from sitegen.protection.tree import Tree
 from sitegen.publish.labels.label import lay_out_label
 from sitegen.publish.labels.png import draw
 from sitegen.publish.labels.strip import lay_out_strip
+from sitegen.publish.labels.words import words_on
 from sitegen.publish.theme import open_theme
 
 WORDS = open_theme().words("en")
@@ -89,6 +92,13 @@ def pressed(job: Path, tmp_path: Path) -> Path:
     return job
 
 
+@pytest.fixture
+def pressed_in_words(job: Path, tmp_path: Path) -> Path:
+    edit(job, "job.yaml", "contractor:", "labels: {stock: letter 4 x 2 in, qr: text, wanted: [device, outlet, plate]}\ncontractor:")
+    assert main(["press", str(job), "--date", "2026-05-20", "--out", str(tmp_path / "first")]) == 0
+    return job
+
+
 def said(capsys, *words: str) -> str:
     capsys.readouterr()
     main(list(words))
@@ -131,6 +141,29 @@ def test_one_label_of_an_id_alone_is_named_with_its_purpose(pressed, tmp_path, c
     assert [(one.id, one.purpose) for one in read_job(pressed).printed if one.date.year == 2027] == [("B5", "device"), ("K1", "device")]
     assert main([*call, "K1:plat"]) == 2
     assert "K1:PLAT has no label in this job." in capsys.readouterr().err
+
+
+def test_labels_made_of_the_same_are_set_in_the_words_of_the_ledger(example):
+    """Where this fails, labels are set in another way: raise `SETTING` and print the example's labels again."""
+    job = read_job(example)
+    labels, last = each_label(labels_of(job)), latest(job)
+    same = {key for key, label in labels.items() if last[key].made_of == made_of(job, label)}
+    assert same == set(labels)
+    assert [key for key in same if last[key].says.words != words_on(labels[key])] == []
+
+
+@pytest.mark.parametrize("change", [
+    ("job.yaml", "stock: letter 4 x 2 in", "stock: letter 2.625 x 1 in"), ("job.yaml", "stock: letter 4 x 2 in", "stock: a4 63.5 x 38.1 mm"),
+    ("job.yaml", "203-555-0101", "203-555-0102"), ("job.yaml", "qr: text", "qr: none"), ("job.yaml", "qr: text", "qr: address"),
+    ("protection_map.yaml", "at: by the stove", "at: behind the stove"), ("protection_map.yaml", "at: by the stove", "at: \u5eda\u623f"),
+    ("protection_map.yaml", "at: by the stove", f"at: {'behind the stove, ' * 9}left")])
+def test_what_labels_are_made_of_hides_nothing(pressed_in_words, change):
+    """The same findings as by setting the type of every label, whatever was changed since."""
+    edit(pressed_in_words, *change)
+    job = read_job(pressed_in_words)
+    labels, forgot = labels_of(job), replace(job, printed=tuple(replace(label, made_of=None) for label in job.printed))
+    told = [list(unprintable(one, labels)) or list(label_findings(one, labels, "job")) for one in (job, forgot)]
+    assert told[0] and told[0] == told[1]
 
 
 def test_nothing_is_said_of_labels_whose_words_are_unknown(pressed, capsys):

@@ -52,11 +52,14 @@ def _labels(report: Report, folder: str) -> tuple[Finding, ...]:
     job = report.job
     if not report.ready or not (job.printed or _may_lack_letters(job)):
         return ()
+    from ...binder.desk import Desk
+    from ...binder.labels.compose import compose_labels  # composing takes time that most checks do not need
     from ...publish.theme import open_theme
-    from ..composed import all_labels  # composing and setting type take time that most checks do not need
     from ..pressed import label_findings
     from ..unprintable import unprintable
-    labels = all_labels(report, open_theme())
+    first, *further = job.file.languages
+    theme = open_theme()
+    labels = compose_labels(Desk(report, theme.words(first)), [Desk(report, theme.words(language), language) for language in further])
     return tuple(unprintable(job, labels)) or tuple(label_findings(job, labels, folder))
 
 

@@ -30,7 +30,7 @@ HEAD = """# Labels that were printed, and what their codes hold. `sitegen press`
 _ROOT = Keys("the ledger", None, Key("pressings", must=True), Key("job"))
 _PRESSING = Keys("this pressing", None, Key("date", must=True), Key("labels", must=True), Key("seal", must=True))
 _LABEL = Keys("this label", Printed, Key("id", must=True), Key("is", must=True), Key("at", into="place"), Key("holds"),
-              Key("replaces"), Key("language"), *(Key(name, into="says") for name in ("leads_to", "devices", "outlets", "phone", "words")))
+              Key("replaces"), Key("language"), Key("made_of"), *(Key(name, into="says") for name in ("leads_to", "devices", "outlets", "phone", "words")))
 MEND = "put the file back from a copy; only `sitegen press` writes in it"
 
 
@@ -89,7 +89,7 @@ def _label(fields: Fields, when: date) -> Printed | None:
     if text and PURPOSES[purpose].own_page and re.match(r"https?://\S+$", text, re.IGNORECASE) and not text.endswith(f"/{id}/"):
         fields.fault(node or fields, f"the code of {id} leads to `{text}`", f"an address that ends in /{id}/", MEND)
     return Printed(id, purpose, when, fields.text("at") or "", text, fields.where, _says(fields),
-                   day(fields.text("replaces") or ""), (fields.text("language") or "").casefold())
+                   day(fields.text("replaces") or ""), (fields.text("language") or "").casefold(), fields.text("made_of"))
 
 
 def _says(fields: Fields) -> Says | None:
@@ -126,7 +126,9 @@ def _more(label: Printed) -> list[object]:
     says = label.says
     replaces: list[object] = [str(label.replaces)] if label.replaces else []
     language = [f"in {label.language}"] if label.language else []
-    return [says.words, says.leads_to, says.devices, says.outlets, says.phone, *replaces, *language] if says else [*replaces, *language]
+    made_of = [f"made of {label.made_of}"] if label.made_of else []
+    said = [says.words, says.leads_to, says.devices, says.outlets, says.phone] if says else []
+    return [*said, *replaces, *language, *made_of]
 
 
 def pressing_text(before: str, labels: Iterable[Printed], job: str | None = None) -> str:
@@ -147,7 +149,8 @@ def _entry(label: Printed) -> Iterator[str]:
     says, lead = label.says, "      - {"
     facts: dict[str, str | None] = {
         "id": _quoted(label.id), "is": label.purpose, "at": _quoted(label.place), "holds": label.holds and _quoted(label.holds),
-        "replaces": str(label.replaces) if label.replaces else None, "language": label.language}
+        "replaces": str(label.replaces) if label.replaces else None, "language": label.language,
+        "made_of": label.made_of and _quoted(label.made_of)}
     if says:
         yield f"{lead}{_pairs(facts)},"
         lead = " " * len(lead)

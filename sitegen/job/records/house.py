@@ -236,6 +236,7 @@ class Printed:
     says: Annotated[Says | None, Mark.APART] = None     # None: printed before the ledger kept it
     replaces: Day | None = None       # day of the label of the same thing and purpose that it takes the place of
     language: str = ""                # of a label of the second set; "": the first of the job
+    made_of: str | None = None        # a sum over all that it was set from; None: printed before the ledger kept it
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,8 +15,8 @@ from sitegen.job.labels.purposes import PURPOSES
 from sitegen.job.records import Printed, Says
 
 
-def label(id="K1", kind="device", when=date(2026, 5, 12), place="Pantry, above the shelf", holds=None, says=None, replaces=None):
-    return Printed(id, kind, when, place, holds, Where(FILE, 1), says, replaces)
+def label(id="K1", kind="device", when=date(2026, 5, 12), place="Pantry, above the shelf", holds=None, says=None, replaces=None, made_of=None):
+    return Printed(id, kind, when, place, holds, Where(FILE, 1), says, replaces, made_of=made_of)
 
 
 def told(text):
@@ -36,11 +36,11 @@ def ledger(*pressings):
 
 
 ONE = [label(holds="https://h.example/7/K1/"), label("P1", "door", place="Garage", holds="https://h.example/7/")]
-TWO = [label("K4", when=date(2027, 1, 3), place="Cocina, detrás del fregadero, ½ pie", holds="K4: say \"RESET\"\n#1, {x}: [y]")]
+TWO = [label("K4", when=date(2027, 1, 3), place="Cocina, detrás del fregadero, ½ pie", holds="K4: say \"RESET\"\n#1, {x}: [y]", made_of="0123456789abcdef")]
 
 
 def values(found):
-    return [(one.id, one.purpose, one.date, one.place, one.holds, one.says, one.replaces) for one in found]
+    return [(one.id, one.purpose, one.date, one.place, one.holds, one.says, one.replaces, one.made_of) for one in found]
 
 
 def test_what_is_added_is_read_back_in_order_and_nothing_before_it_changes():
@@ -77,7 +77,7 @@ def test_any_texts_come_back_as_they_were_printed(pressings):
 @pytest.mark.parametrize("find, put", [
     ("K4", "K5"), ("https://h.example/7/K1/", "https://h.example/8/K1/"), ("is: device, at: \"Pantry", "is: outlet, at: \"Pantry"),
     ("above the shelf", "below the shelf"), ("date: 2027-01-03", "date: 2027-01-04"), ("date: 2026-05-12", "date: 2026-05-11"),
-    ("job: 26-041", "job: 26-042"),
+    ("job: 26-041", "job: 26-042"), ("0123456789abcdef", "0123456789abcdee"), (', made_of: "0123456789abcdef"', ""),
     ('      - {id: "P1", is: door, at: "Garage", holds: "https://h.example/7/"}\n', ""),
 ])
 def test_a_line_changed_or_taken_out_by_hand_is_a_fault(find, put):
