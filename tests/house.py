@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import functools
 import re
 import shutil
+from collections.abc import Iterator
 from pathlib import Path
 
 import html5lib
@@ -41,7 +43,23 @@ def report_of(folder: Path) -> Report:
 
 def body(page: Path) -> str:
     """All that is to be read on a page, on one line."""
-    tree = html5lib.parse(page.read_bytes(), namespaceHTMLElements=False).find("body")
-    for node in tree.iter("script"):
-        node.text = ""
-    return re.sub(r"\s+", " ", " ".join(tree.itertext()))
+    return re.sub(r"\s+", " ", " ".join(texts(parsed(page).find("body"))))
+
+
+def texts(node) -> Iterator[str]:
+    """What is to be read in a node: no script."""
+    yield node.text or ""
+    for child in node:
+        if child.tag != "script" and isinstance(child.tag, str):
+            yield from texts(child)
+        yield child.tail or ""
+
+
+def parsed(page: Path):
+    """The tree of a page, as html5lib reads it in strict mode: it raises on every parse error. It is kept: do not change it."""
+    return _parsed(page.read_bytes())
+
+
+@functools.cache
+def _parsed(html: bytes):
+    return html5lib.HTMLParser(strict=True, namespaceHTMLElements=False).parse(html)

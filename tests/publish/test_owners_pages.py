@@ -3,12 +3,10 @@
 import re
 from pathlib import Path
 
-import html5lib
-from house import ROOT
+from house import ROOT, parsed
 
 from sitegen.job import read_job
 
-NS = "{http://www.w3.org/1999/xhtml}"
 # Work of an electrician, in either language.
 WORK = re.compile(r"\b(lift(s|ed|ing)?|ohms?|megohms?|conductors?|neutral|unscrew|insulation tester|lock and tag|neutro|desconect\w+|ohmios)\b", re.I)
 
@@ -17,9 +15,9 @@ def texts(bound: Path):
     """(where, text): the site without the service record, paper without the electrician's sheets, labels, calendars."""
     for path in (bound / "site").rglob("*.html"):
         if "service-record" not in path.parts:
-            yield path, " ".join(html5lib.parse(path.read_bytes()).find(NS + "body").itertext())
+            yield path, " ".join(parsed(path).find("body").itertext())
     for path in (bound / "print").glob("binder*.html"):
-        body = html5lib.parse(path.read_bytes()).find(NS + "body")
+        body = parsed(path).find("body")
         for sheet in body.iter():
             if "sheet" in sheet.get("class", "").split() and "for-trade" not in sheet.get("class", "").split():
                 yield path, " ".join(sheet.itertext())

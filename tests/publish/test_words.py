@@ -6,10 +6,9 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-import html5lib
 import pytest
 import yaml
-from house import BASE
+from house import BASE, body
 
 from sitegen.cli import main
 from sitegen.errors import ThemeError
@@ -147,10 +146,7 @@ def bracketed(node: Any, name: str = "") -> Any:
 
 def outside_brackets(path: Path) -> set[str]:
     """The words of a page that no sentence of the made-up language holds."""
-    body = html5lib.parse(path.read_bytes(), namespaceHTMLElements=False).find("body")
-    for script in body.iter("script"):
-        script.text = ""
-    text = " ".join(body.itertext())
+    text = body(path)
     while re.search("⟦[^⟦⟧]*⟧", text):
         text = re.sub("⟦[^⟦⟧]*⟧", " ", text)
     return set(re.findall(r"[^\W\d_]{2,}", text.casefold()))

@@ -1,8 +1,7 @@
 """What the service record says of feeds, of what keeps a box live, and of what stands in the panel."""
 
-import html5lib
 import pytest
-from house import edit, report_of, small_job
+from house import edit, parsed, report_of, small_job
 
 from sitegen.binder.desk import Desk
 from sitegen.binder.paper.compose import print_binder
@@ -89,8 +88,7 @@ def test_every_breaker_stands_in_the_list_with_its_make(house):
 
 def test_every_id_in_a_cell_leads_to_its_row(bound):
     """Row by row as html5lib reads them; the row that a link names exists."""
-    pages = {path: html5lib.parse(path.read_bytes(), namespaceHTMLElements=False)
-             for path in (bound / "site" / "service-record").rglob("index.html")}
+    pages = {path: parsed(path) for path in (bound / "site" / "service-record").rglob("index.html")}
     rows = {(path, row.get("id")) for path, page in pages.items() for row in page.iter("tr")}
     links = 0
     for path, page in pages.items():

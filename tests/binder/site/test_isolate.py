@@ -3,9 +3,8 @@
 import re
 from itertools import product
 
-import html5lib
 import pytest
-from house import body
+from house import body, parsed
 
 from sitegen.binder.site.fault.sheet import fault_sheet
 from sitegen.cli import main
@@ -15,10 +14,6 @@ from sitegen.protection.isolate import isolate
 from sitegen.protection.isolate.symptoms import SYMPTOMS
 from sitegen.protection.proof import Proof
 from sitegen.protection.tree import Tree
-
-
-def parsed(path):
-    return html5lib.parse(path.read_bytes(), namespaceHTMLElements=False)
 
 
 def flat(node) -> str:

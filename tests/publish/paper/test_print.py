@@ -1,5 +1,6 @@
 """The paper, printed by Chromium on Letter and A4 and read back by pypdf, poppler and a QR reader."""
 
+import functools
 import json
 import random
 import re
@@ -7,11 +8,10 @@ import subprocess
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-import html5lib
 import pytest
 import zxingcpp
 from binder.test_compose import NEVER
-from house import ROOT
+from house import ROOT, parsed
 from houses import FILE, walk_through
 from PIL import Image, ImageChops
 from pypdf import PdfReader
@@ -33,7 +33,6 @@ from sitegen.publish.paper.sizes import Paper, print_style
 from sitegen.publish.theme import open_theme
 
 pytestmark = pytest.mark.browser
-NS = "{http://www.w3.org/1999/xhtml}"
 SIZES = {"Letter": (612.0, 792.0), "A4": (595.3, 841.9)}     # pt: 8.5 x 11 in; ISO 216, 210 x 297 mm
 CORNERS = ((0.0, 0.0), (26.0, 0.0), (26.0, 22.0), (0.0, 22.0))     # ft
 FOLDED = str.maketrans({"\u00a0": " ", "\ufb00": "ff", "\ufb01": "fi", "\ufb02": "fl", "\ufb03": "ffi"})
@@ -433,7 +432,7 @@ def test_words_a_homeowner_must_not_meet(bound):
     """The second column of the word table stands on no sheet for the home; what is for the electrician is left out."""
     seen = 0
     for name in ("binder", "large-print"):
-        for node in html5lib.parse((bound / "print" / f"{name}.html").read_bytes()).iter():
+        for node in parsed(bound / "print" / f"{name}.html").iter():
             if "for-home" in (node.get("class") or "").split():
                 seen += 1
                 text = squeeze_blanks(homeowner_text(node))
@@ -465,6 +464,7 @@ def test_the_address_and_private_things_stand_on_one_sheet_alone(bound, example,
                 assert secret.encode() not in what_it_says(path), (path, secret)
 
 
+@functools.cache
 def what_it_says(path: Path) -> bytes:
     """The bytes of a file; of a PDF its words and its properties: where its objects lie are numbers of their own."""
     if path.suffix != ".pdf":
