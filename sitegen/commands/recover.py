@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from ..job import read_job
+from ..job.read.values import quoted
 from ..job.records import Circuit, Job, Point
 from ..protection.changes import Exchange
 from ..protection.evidence import Evidence
@@ -62,16 +63,11 @@ def _circuit(job: Job, found: Recovered, point: Point) -> Circuit:
 
 
 def _line(job: Job, found: Recovered, point: Point) -> str:
-    quoted = {"room": point.room, "at": point.at}
-    texts = ", ".join(f'{name}: "{_escaped(text)}"' for name, text in quoted.items())
+    texts = f"room: {quoted(point.room)}, at: {quoted(point.at)}"
     feed = found.feeds.get(point.id, "unknown")
     moved = _circuit(job, found, point)
     remark = f"  # listed under circuit {job.circuit[point.circuit].number}" if moved.key != point.circuit else ""
     return f"  - {{id: {point.id}, is: {point.kind.name}, {texts}, fed_from: {feed}}}{remark}"
-
-
-def _escaped(text: str) -> str:
-    return text.replace("\\", "\\\\").replace('"', '\\"')
 
 
 def _doubts(job: Job, found: Recovered) -> Iterator[str]:

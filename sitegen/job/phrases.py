@@ -3,7 +3,6 @@ translates what is still missing, out."""
 
 from __future__ import annotations
 
-import json
 from collections.abc import Mapping
 from typing import Any
 
@@ -11,7 +10,7 @@ from ..errors import Fault, nearest
 from .language import has, retold, untranslated
 from .read.fields import shape_fault
 from .read.nodes import read_yaml
-from .read.values import fold, listed
+from .read.values import fold, listed, quoted
 from .records import Job
 from .records.texts import Mark, Text
 
@@ -76,16 +75,12 @@ def phrase_sheet(job: Job, phrases: Phrases) -> tuple[str, int]:
     lines, count = [HEAD.format(first=job.file.languages[0])], 0
     for language in job.file.languages[1:]:
         lines.append(f"{language}:")
-        lines += [f"  {_quoted(phrase)}: {_quoted(said)}" for phrase, said in phrases.get(language, {}).items()]
+        lines += [f"  {quoted(phrase)}: {quoted(said)}" for phrase, said in phrases.get(language, {}).items()]
         lacking: dict[str, str] = {}
         for lack in untranslated(job):
             if lack.language == language:
                 for text in lack.texts:
                     lacking.setdefault(text, lack.id)
-        lines += [f'  {_quoted(text)}: ""    # {id}' for text, id in lacking.items()]
+        lines += [f'  {quoted(text)}: ""    # {id}' for text, id in lacking.items()]
         count += len(lacking)
     return "\n".join(lines) + "\n", count
-
-
-def _quoted(text: str) -> str:
-    return json.dumps(text, ensure_ascii=False)

@@ -17,7 +17,7 @@ from ..read.fields import Fields, shape_fault
 from ..read.ids import read_id
 from ..read.keys import Key, Keys
 from ..read.nodes import read_yaml
-from ..read.values import day
+from ..read.values import day, quoted
 from ..records import Printed, Says
 from .purposes import PURPOSES
 
@@ -148,17 +148,17 @@ def _entry(label: Printed) -> Iterator[str]:
     """One label: its address on the first line, what it says on two more."""
     says, lead = label.says, "      - {"
     facts: dict[str, str | None] = {
-        "id": _quoted(label.id), "is": label.purpose, "at": _quoted(label.place), "holds": label.holds and _quoted(label.holds),
+        "id": quoted(label.id), "is": label.purpose, "at": quoted(label.place), "holds": label.holds and quoted(label.holds),
         "replaces": str(label.replaces) if label.replaces else None, "language": label.language,
-        "made_of": label.made_of and _quoted(label.made_of)}
+        "made_of": label.made_of and quoted(label.made_of)}
     if says:
         yield f"{lead}{_pairs(facts)},"
         lead = " " * len(lead)
-        facts = {"leads_to": says.leads_to and _quoted(says.leads_to), "devices": _ids(says.devices), "outlets": _ids(says.outlets),
-                 "phone": says.phone and _quoted(says.phone)}
+        facts = {"leads_to": says.leads_to and quoted(says.leads_to), "devices": _ids(says.devices), "outlets": _ids(says.outlets),
+                 "phone": says.phone and quoted(says.phone)}
         if written := _pairs(facts):
             yield f"{lead}{written},"
-        facts = {"words": _quoted(says.words)}
+        facts = {"words": quoted(says.words)}
     yield f"{lead}{_pairs(facts)}}}"
 
 
@@ -167,10 +167,5 @@ def _pairs(facts: Mapping[str, str | None]) -> str:
 
 
 def _ids(ids: Iterable[str]) -> str | None:
-    written = ", ".join(map(_quoted, ids))
+    written = ", ".join(map(quoted, ids))
     return f"[{written}]" if written else None
-
-
-def _quoted(text: str) -> str:
-    """A double-quoted scalar of YAML; JSON's is one."""
-    return json.dumps(text, ensure_ascii=False)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Iterable
 from datetime import date, time
@@ -19,6 +20,11 @@ def fold(text: str) -> str:
     'gfci receptacle'
     """
     return " ".join(text.split())
+
+
+def quoted(text: str) -> str:
+    """A double-quoted scalar of YAML; JSON's is one."""
+    return json.dumps(text, ensure_ascii=False)
 
 
 def listed(words: Iterable[str], last: str = "and") -> str:

@@ -11,8 +11,6 @@ from functools import cached_property
 from .rank import rank
 from .side import Side, bits
 
-Join = Callable[[int, int], int]
-
 
 class Floors:
     """What finding the fault costs at the least; `runs` is exact where a part is a run without branches."""

@@ -12,13 +12,12 @@ from ...binder.drawing import Scene
 from ...binder.paper.records import DeviceSheet
 from ..drawing.shapes import WIDE
 from ..drawing.svg import drawing
-from .blocks import columns, high, lines, pack
+from .blocks import BAR, columns, high, lines, pack
 from .front import Side, list_row, others_height
 from .sizes import Paper, Type
 
 LEAST_LINES, MOST_LINES = 3, 8
 LINES_HEAD = 52.0               # heading and head of the table of empty lines
-BAR = 27.0                      # a heading with its rule
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,9 +140,9 @@ def _blocks(sheet: DeviceSheet, paper: Paper, type: Type) -> dict[str, float]:
 
     return {
         "test": text(f"{page.monthly.intro} {page.monthly.moment.plain}")
-        + sum(text(step, half - 22) + 2 for step in page.monthly.steps),
-        "safe": BAR + 3 + sum(text(said, half - 16) for said in page.keep_safe) + (18 if page.guard else 0)
+        + sum(text(step, half - paper.sizes["indent"] - 2) + 2 for step in page.monthly.steps),
+        "safe": BAR + 3 + sum(text(said, half - paper.sizes["bullet"] - 2) for said in page.keep_safe) + (18 if page.guard else 0)
         + sum(text(said) for said in page.guard),
         "record": BAR + 3 + sum(text(line) for line in sheet.record)
-        + sum(high(feed, type.text, 1.3, half, "bold") + 2 for feed in sheet.feeds),
+        + sum(high(feed, type.text, paper.sizes["feed-apart"], half, "bold") + 2 for feed in sheet.feeds),
     }

@@ -14,6 +14,8 @@ from ..type.widths import length, words_of
 
 T = TypeVar("T")
 
+BAR = 27.0      # a heading with its rule
+
 
 @cache
 def lines(text: str | Rich, size: float, width: float, weight: str = "regular") -> int:

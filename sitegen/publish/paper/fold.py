@@ -12,8 +12,6 @@ from ...binder.paper.records import PrintBinder, Target
 from .blocks import high, lines, pack, wide
 from .sizes import Paper
 
-BULLET = 14.0
-
 
 @dataclass(frozen=True, slots=True)
 class Panel:
@@ -59,7 +57,7 @@ def _rules(data: PrintBinder, paper: Paper) -> float:
     """Height of the stop rules."""
     bullets = (*paper.words.many("fold.try_first", number=paper.frame.emergency), *data.stop_rules, *data.breaker_rules)
     tagged = [any(run.look == "tag" for run in text) for text in bullets]
-    width = paper.sizes["fold-wide"] - BULLET
+    width = paper.sizes["fold-wide"] - paper.sizes["bullet"]
     return 3 * (_head(paper, "part") + 5) + sum(_text(paper, one.at, "bold") for one in data.directories) \
         + sum(_text(paper, text, width=width - 20 * tag) + 1 + 9 * tag for text, tag in zip(bullets, tagged, strict=True))
 

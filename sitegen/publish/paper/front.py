@@ -8,11 +8,10 @@ from ...binder.answer.cases import Case
 from ...binder.answer.places import Spot
 from ...binder.desk.words import Rich
 from ...binder.paper.records import DeviceSheet, OffRow
-from .blocks import columns, high, lines, wide
+from .blocks import BAR, columns, high, lines, wide
 from .sizes import Paper, Type, stop_line
 
 LEAST_ROWS = 6          # fewer on the front: smaller type first
-LIST_HEAD = 27.0        # the heading of the list, with its rule
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +38,7 @@ def front_side(sheet: DeviceSheet, paper: Paper) -> Side:
         if fits >= LEAST_ROWS:
             break
     cases = len(sheet.place.answer.cases)
-    while cases and fits == 0 and _above_list(sheet, paper, type, cases) - LIST_HEAD > paper.high:
+    while cases and fits == 0 and _above_list(sheet, paper, type, cases) - BAR > paper.high:
         cases -= 1      # without a row of the list its heading goes overleaf too
     return Side(cases, fits, False, type.tight)
 
@@ -57,7 +56,7 @@ def list_row(row: OffRow, paper: Paper, type: Type) -> float:
     notes = [text for text, holds in ((paper.text("turns_off.itself"), row.itself), (paper.text("turns_off.vital"), row.vital),
              (paper.text("turns_off.own_button") + ". " + paper.text("print.also_off", id=row.id), row.own_button)) if holds]
     size = type.row
-    tag = max(28.0, wide(row.id, "bold", size) + 10)
+    tag = max(paper.sizes["tag"], wide(row.id, "bold", size) + 10)
     weight = "bold" if row.vital else "regular"
     return lines(" · ".join((row.place, *notes)), size, paper.column - tag - 6 - 15 * min(row.depth, 3), weight) * type.row_leading \
         + type.padding
@@ -85,11 +84,11 @@ def _above_list(sheet: DeviceSheet, paper: Paper, type: Type, cases: int) -> flo
         + high(answer.headline, type.headline, sizes["head-apart"] + 0.03, beside - 10, "bold") + 4 + spot
     corner = sizes["corner"] + 13 + high(sheet.address, sizes["small"], sizes["corner-apart"], sizes["corner"]) if sheet.place.url else 0
     stop = 22 + high(stop_line(paper, "ask", *(("rain",) if answer.wet else ()), "do"), sizes["stop"], sizes["apart"], paper.wide - 50, "bold")
-    steps = sum(high(step, type.step, sizes["step-apart"], paper.wide - 22) + 3 for step in answer.steps)
-    hints = sum(lines(hint, type.text, paper.wide - 22, "bold") * type.leading + 2 for hint in (*answer.alert, *answer.hints))
+    steps = sum(high(step, type.step, sizes["step-apart"], paper.wide - sizes["indent"] - 2) + 3 for step in answer.steps)
+    hints = sum(lines(hint, type.text, paper.wide - sizes["indent"] - 2, "bold") * type.leading + 2 for hint in (*answer.alert, *answer.hints))
     shown = columns([_case(case, paper, type) for case in answer.cases[:cases]])
-    return paper.draft + max(top, corner) + stop + steps + hints + 27 + shown + type.leading + 5 \
-        + _help(sheet, paper, type) + LIST_HEAD + type.leading + 2
+    return paper.draft + max(top, corner) + stop + steps + hints + BAR + shown + type.leading + 5 \
+        + _help(sheet, paper, type) + BAR + type.leading + 2
 
 
 def _case(case: Case, paper: Paper, type: Type) -> float:
@@ -128,7 +127,7 @@ def large_is_tight(sheet: DeviceSheet, paper: Paper) -> bool:
     looks = " · ".join((answer.spot.looks, *answer.spot.more))
     spot = max(sizes["large-picture"], 38 + high(answer.spot.at, sizes["large-at"], sizes["at-apart"], beside, "bold")
                + high(looks, size, times, beside)) + 10
-    steps = sum(high(step, sizes["large-step"], times, paper.wide - 36) + 3 for step in answer.steps) + 16
+    steps = sum(high(step, sizes["large-step"], times, paper.wide - sizes["large-indent"]) + 3 for step in answer.steps) + 16
     needed = paper.draft + high(answer.headline, sizes["large-headline"], sizes["head-apart"], paper.wide - 12, "bold") + 4 + spot \
         + high(stop_line(paper, "ask", "do", "call"), sizes["large-stop"], times, paper.wide - 62, "bold") + 27 + steps \
         + sum(text(hint, "bold") for hint in (*answer.alert, *answer.hints)) + text(answer.rule, "bold") + text(paper.text("call.anything")) \

@@ -26,7 +26,7 @@ def spreads(circuits: Sequence[CircuitLeaf], paper: Paper) -> tuple[Spread, ...]
     """As few as taking the largest first gives, by any measure of large; on each in the order of the panel. A circuit that is
     higher than a page has pages of its own."""
     room = paper.high - paper.draft - high(paper.text("service.line.legend"), *_type(paper), paper.wide) - 10
-    sizes = [(_map(one, paper), _facing(one, paper)) for one in circuits]
+    sizes = [(_map(one), _facing(one, paper)) for one in circuits]
     measures: tuple[Callable[[Size], float], ...] = (max, sum, lambda size: size[0], lambda size: size[1])
     dealt = min((_dealt(sizes, room, measure) for measure in measures), key=len)
     return tuple(Spread(tuple(circuits[at] for at in here)) for here in dealt)
@@ -51,9 +51,10 @@ def pages_before(data: PrintBinder, paper: Paper) -> int:
     text, apart = paper.sizes["text"], paper.sizes["apart"]
     notes = sum(40 + sum(4 + high(line, text, apart, paper.wide - 12) for line in note.text.splitlines() if line.strip()) for note in data.notes)
     index = data.index
-    rows = sum(4 + max(high(row.details, 8, 1.15, 155), high(row.place, 8, 1.15, 115)) for row in index.devices)
+    part = paper.sizes["parts"], paper.sizes["record-apart"]
+    rows = sum(4 + max(high(row.details, *part, 155), high(row.place, *part, 115)) for row in index.devices)
     said = [*index.left, *(text for one in index.visits for text in (*(value for _, value in one.facts), *one.done, *one.readings, *one.left))]
-    listed = 230 + rows + 60 * len(index.visits) + sum(high(line, 9.5, 1.18, paper.wide) + 2 for line in said) \
+    listed = 230 + rows + 60 * len(index.visits) + sum(high(line, paper.sizes["index"], paper.sizes["index-apart"], paper.wide) + 2 for line in said) \
         + _lines((f"{name} {says}" for name, says in data.rounds), paper)
     return 4 + len(data.directories) + math.ceil(notes / paper.high) + math.ceil(listed / paper.high)
 
@@ -62,7 +63,7 @@ def _type(paper: Paper) -> tuple[float, float]:
     return paper.sizes["record"], paper.sizes["record-apart"]
 
 
-def _map(leaf: CircuitLeaf, paper: Paper) -> float:
+def _map(leaf: CircuitLeaf) -> float:
     return _BAR + _MARGIN + across(leaf.sheet.drawing, SHEET).high
 
 
