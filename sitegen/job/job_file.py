@@ -17,7 +17,7 @@ from .read.fields import Fields, shape_fault
 from .read.ids import FILE_SYSTEM_NAMES
 from .read.keys import Key, Keys, text
 from .read.nodes import Node, read_yaml
-from .read.values import LANGUAGE, clock, day, fold, likely_day
+from .read.values import LANGUAGE, clock, fold
 from .records import Code, JobFile, LabelStock
 
 FILE = "job.yaml"
@@ -78,12 +78,7 @@ def _job_id(fields: Fields, key: str) -> str:
 
 
 def _handover(fields: Fields, key: str) -> date | None:
-    written = fields.text(key)
-    found = day(written) if written else None
-    if written and found is None:
-        fields.fault(fields.values[key], f"`handover: {written}` is not a date", "a real day, YYYY-MM-DD",
-                     "write it with four, two and two digits, or leave it out until it is known", likely_day(written))
-    return found
+    return fields.day(key, "write it with four, two and two digits, or leave it out until it is known")
 
 
 def _base_url(fields: Fields, key: str) -> str | None:

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable
 from dataclasses import replace
-from datetime import date
 from types import MappingProxyType
 
 from ..errors import Fault, nearest
@@ -17,7 +16,7 @@ from .read.ids import Named, Names
 from .read.keys import Key, Keys
 from .read.nodes import Node, Pair, read_yaml
 from .read.pictures import photo_name
-from .read.values import clock, day, fold, likely_day, listed, quantity
+from .read.values import clock, fold, listed, quantity
 from .records import Feed, JobFile, Note, Point, Removed, TripTest
 from .records.visits import Done, Measured, Visit
 
@@ -74,7 +73,7 @@ def after_removal(visits: Iterable[Visit], tests: Iterable[TripTest], faults: li
 
 
 def _visit(fields: Fields, names: Names, photos: Collection[str], notes: Collection[Note]) -> Visit | None:
-    when = _day(fields)
+    when = fields.day("date", "write it with four, two and two digits")
     at = fields.text("time")
     time = clock(at) if at else None
     if at and time is None:
@@ -93,15 +92,6 @@ def _visit(fields: Fields, names: Names, photos: Collection[str], notes: Collect
         return None
     return Visit(when, time, texts["by"], texts["why"], texts["found"], tuple(done), tuple(readings), texts["cause"],
                  None if minutes is None else round(minutes), left, pictures, pages, fields.where)
-
-
-def _day(fields: Fields) -> date | None:
-    text = fields.text("date")
-    when = day(text) if text else None
-    if text and when is None:
-        fields.fault(fields.values["date"], f"`date: {text}` is not a date", "a real day, YYYY-MM-DD",
-                     "write it with four, two and two digits", likely_day(text))
-    return when
 
 
 def _done(entry: Fields, names: Names) -> Done | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import replace
+from datetime import date
 from typing import Any, TypeVar
 
 from ...errors import Fault, nearest
@@ -11,7 +12,7 @@ from ..records.texts import Text
 from .keys import Keys
 from .limits import ENTRIES, TEXT, beyond
 from .nodes import Node, Pair
-from .values import LANGUAGE, fold, listed, quantity
+from .values import LANGUAGE, day, fold, likely_day, listed, quantity
 
 T = TypeVar("T")
 
@@ -145,6 +146,14 @@ class Fields:
 
     def flag(self, key: str) -> bool | None:
         return self.word(key, _FLAGS)
+
+    def day(self, key: str, do: str) -> date | None:
+        """A day of the calendar; `do`: what to write where it is none."""
+        text = self.text(key)
+        when = day(text) if text else None
+        if text and when is None:
+            self.fault(self.values[key], f"`{key}: {text}` is not a date", "a real day, YYYY-MM-DD", do, likely_day(text))
+        return when
 
     def number(self, key: str, unit: str, most: float, above_zero: bool = False) -> float | None:
         """A number from 0 (or from just above it) to `most`; the unit may stand behind it."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
-from ...job.records import TripTest
+from ...job.records import Point, TripTest
 from ..finding import Finding
 from ..proof import Proof
 from ..say import both, day, names, place
@@ -37,25 +37,25 @@ def not_accounted(proof: Proof) -> Iterator[Finding]:
 
 def no_reading(proof: Proof) -> Iterator[Finding]:
     """A receptacle that a device protects and where no tester was read."""
-    job = proof.tree.job
-    for outlet in proof.tree.outlets:
-        point = job.point[outlet]
-        if point.kind.has_face and proof.tree.protected_by(outlet) and outlet not in proof.evidence.readings \
-                and not point.not_proved:
-            yield Finding("no-reading", "stop", point.where, (outlet,),
-                          f"{place(job, outlet)} has no tester reading. Plug the tester in and write what it says.")
+    for point in _not_read(proof, guarded=True):
+        yield Finding("no-reading", "stop", point.where, (point.id,),
+                      f"{place(proof.tree.job, point.id)} has no tester reading. Plug the tester in and write what it says.")
 
 
 def unread(proof: Proof) -> Iterator[Finding]:
     """A receptacle that nothing protects and where no tester was read; it does not block, and should be read too."""
-    job = proof.tree.job
+    for point in _not_read(proof, guarded=False):
+        yield Finding("unread", "fix", point.where, (point.id,),
+                      f"{place(proof.tree.job, point.id)} has no tester reading. Nothing guards it, so read it all the same: it may "
+                      f"be wired wrong.")
+
+
+def _not_read(proof: Proof, guarded: bool) -> Iterator[Point]:
     for outlet in proof.tree.outlets:
-        point = job.point[outlet]
-        if point.kind.has_face and not proof.tree.protected_by(outlet) and outlet not in proof.evidence.readings \
+        point = proof.tree.job.point[outlet]
+        if point.kind.has_face and bool(proof.tree.protected_by(outlet)) is guarded and outlet not in proof.evidence.readings \
                 and not point.not_proved:
-            yield Finding("unread", "fix", point.where, (outlet,),
-                          f"{place(job, outlet)} has no tester reading. Nothing guards it, so read it all the same: it may be "
-                          f"wired wrong.")
+            yield point
 
 
 def did_not_reset(proof: Proof) -> Iterator[Finding]:
