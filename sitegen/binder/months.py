@@ -7,7 +7,7 @@ from datetime import date
 
 from ..errors import CallError
 from ..job.month_day import PLACES
-from ..protection.rounds.monthly import not_pressed
+from ..protection.rounds.monthly import cuts_medical
 from .answer.lists import flatten, turns_off
 from .answer.places import is_vital, place, tag
 from .desk import Desk
@@ -41,7 +41,7 @@ def monthly_test(desk: Desk, device: str) -> MonthlyTest:
     return MonthlyTest(device, desk.words.rich("monthly.heading", id=Tag(device)),
                        desk.words.text("monthly.intro", rule=rule_in_words(desk)),
                        desk.words.rich("monthly.off_for_moment", id=Tag(device)),
-                       (desk.words.rich("monthly.medical", id=Tag(device)),) if device in not_pressed(desk.tree) else _steps(desk, device))
+                       (desk.words.rich("monthly.medical", id=Tag(device)),) if cuts_medical(desk.tree, device) else _steps(desk, device))
 
 
 def _steps(desk: Desk, device: str) -> tuple[Rich, ...]:

@@ -28,8 +28,18 @@ class Evidence(Looks):
         return {(row.outlet, row.pressed): row for row in self.rows if self.counts(row)}
 
     def own_test(self, device: str) -> TripTest | None:
-        """The latest row in which the device's own TEST was pressed, alone or in a round."""
-        return next((row for row in reversed(self.rows) if is_own_test(row, device) and not self.voided_test(row, device)), None)
+        """The latest row that counts in which the device's own TEST was pressed, alone or in a round."""
+        return next((row for row in self.own_tests.get(device, ()) if not self.voided_test(row, device)), None)
+
+    @cached_property
+    def own_tests(self) -> dict[str, list[TripTest]]:
+        """Device -> every row in which its own TEST was pressed, the latest first."""
+        table: dict[str, list[TripTest]] = {}
+        for row in reversed(self.rows):
+            for id in row.at:
+                if is_own_test(row, id):
+                    table.setdefault(id, []).append(row)
+        return table
 
     def voided_test(self, row: TripTest, device: str) -> Touch | None:
         """What came after this row and leaves the device's own TEST in it worth nothing."""

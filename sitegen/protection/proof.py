@@ -8,7 +8,6 @@ from functools import cached_property
 from ..job.records import TripTest
 from .asked import Asked, asked
 from .evidence import Evidence
-from .sighting import is_own_test
 from .standing import Touch
 from .tree import Tree
 
@@ -66,7 +65,7 @@ class Proof:
     def test_voided(self, device: str) -> tuple[TripTest, Touch] | None:
         """Its latest own TEST, with what came after it, where that TEST would have to be pressed again for that alone."""
         evidence = self.evidence
-        row = next((row for row in reversed(evidence.rows) if is_own_test(row, device)), None)
+        row = next(iter(evidence.own_tests.get(device, ())), None)
         if row is None or self.devices[device] == "proved":
             return None
         must_cut = self.tree.outlets_of(self.tree.goes_dead(device))

@@ -97,6 +97,19 @@ class Looks:
         return tuple(sorted(self.tree.job.tests, key=age))
 
     @cached_property
+    def _record_of(self) -> dict[str, list[TripTest]]:
+        table: dict[str, list[TripTest]] = {}
+        for row in self.record:
+            for id in {*row.at, *row.tripped, *row.went_dead}:
+                table.setdefault(id, []).append(row)
+        return table
+
+    def record_of(self, *ids: str) -> list[TripTest]:
+        """The rows, as they were written, that were made at one of these, opened it or saw it dead, the oldest first."""
+        found = {row.row: row for id in ids for row in self._record_of.get(id, ())}
+        return sorted(found.values(), key=age)
+
+    @cached_property
     def rows(self) -> tuple[TripTest, ...]:
         """Every row, the oldest first, without what is gone."""
         return tuple(row for written in self.record if (row := self.standing.of_today(written)))

@@ -88,7 +88,7 @@ def _head(desk: Desk, circuit: Circuit, ids: Collection[str]) -> str:
     """What stands over the page in one line."""
     words, breaker = desk.words, desk.job.breaker[circuit.breaker]
     mark = words.get(f"kinds.breakers.{breaker.kind.name}.mark") or words.text("service.line.breaker")
-    days = [row.date for row in desk.evidence.record if set(ids) & {*row.at, *row.went_dead}]
+    days = [row.date for row in desk.evidence.record_of(*ids) if set(ids) & {*row.at, *row.went_dead}]
     visits = [visit for visit in desk.job.visits if spoken_of(visit) & set(ids)]
     left = any(visit.left_to_do for visit in visits)
     parts = (breaker.id, f"{breaker.amps:g} A {mark}" if breaker.amps else mark, words.text("service.space", space=breaker.space),
@@ -231,7 +231,7 @@ def _shown(desk: Desk, id: str, device: str) -> str:
 
 def tests_of(desk: Desk, ids: Collection[str]) -> tuple[TripTest, ...]:
     """The rows that speak of one of these, the newest first."""
-    return tuple(row for row in reversed(desk.evidence.record) if {*row.at, *row.tripped, *row.went_dead} & set(ids))
+    return tuple(reversed(desk.evidence.record_of(*ids)))
 
 
 def told_row(desk: Desk, row: TripTest, ids: Collection[str]) -> TestRow:

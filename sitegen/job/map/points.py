@@ -97,9 +97,10 @@ def _not_120(volts: str | None) -> bool:
 
 def _switches(fields: Fields, names: Names) -> tuple[str, ...]:
     """The ids in `switched_by`: one id, ids parted by blanks or commas, or a list."""
-    known = [id for id, named in names.table.items() if named.kind and named.kind.switches]
-    found = []
-    for item in fields.items("switched_by", "ids", "ids of wall switches", "write it as `[S1, S2]`"):
+    found: list[str] = []
+    items = fields.items("switched_by", "ids", "ids of wall switches", "write it as `[S1, S2]`")
+    known = [id for id, named in names.table.items() if named.kind and named.kind.switches] if items else []
+    for item in items:
         for id in re.findall(r"[^\s,]+", item.text or ""):
             named = names.find(id, item.where, "the id of a wall switch", "correct the id, or add the switch",
                                fields.faults, among=("point",), first=known)

@@ -7,8 +7,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..tree import Tree
-from .limits import alone, lighting, outlets_used_as
-from .uses import MEDICAL
+from .limits import alone, lighting
+from .uses import MEDICAL, used_as
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,8 +21,11 @@ class Visit:
 
 def not_pressed(tree: Tree) -> frozenset[str]:
     """Devices that would cut medical equipment."""
-    cut = {id for outlet in outlets_used_as(tree, MEDICAL) for id in tree.reset_order(outlet)}
-    return frozenset(id for id in tree.devices if id in cut)
+    return frozenset(id for id in tree.devices if cuts_medical(tree, id))
+
+
+def cuts_medical(tree: Tree, device: str) -> bool:
+    return any(used_as(tree.job.point[id], MEDICAL) for id in tree.outlets_of(tree.goes_dead(device)))
 
 
 def visits(tree: Tree) -> tuple[Visit, ...]:

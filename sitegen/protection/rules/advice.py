@@ -45,12 +45,13 @@ def dark_room(proof: Proof) -> Iterator[Finding]:
     rooms: dict[str, list[Point]] = {}
     for point in job.points:
         rooms.setdefault(point.room, []).append(point)
+    lit = {room: points for room, points in rooms.items() if any(point.kind.by_name for point in points)}
     for device in tree.devices:
         behind = set(tree.protects(device))
-        for room, points in rooms.items():
+        for room, points in lit.items():
             lights = [point.id for point in points if point.kind.by_name]
             outlets = [point.id for point in points if point.kind.has_face and point.id in behind]
-            if lights and outlets and set(lights) <= behind:
+            if outlets and set(lights) <= behind:
                 yield Finding("advice-dark-room", "know", job.point[lights[0]].where, (lights[0], device),
                               f"{PRACTICE} the only light of {room} ({both(lights)}) goes off with {place(job, device)}, which what is plugged in at "
                               f"{both(outlets)} can open. Feed one light from elsewhere.")

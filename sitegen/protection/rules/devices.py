@@ -148,7 +148,7 @@ def handle_not_tried(proof: Proof) -> Iterator[Finding]:
     """Breakers whose handle nobody tried: pages only say how they are marked."""
     for breaker in proof.tree.breakers:
         if proof.evidence.handle(breaker) is None and not _told_in_company(proof, breaker):
-            tried = any(breaker in row.together or (row.outlet, row.pressed) == (breaker, "breaker") for row in proof.evidence.record)
+            tried = any(breaker in row.together or (row.outlet, row.pressed) == (breaker, "breaker") for row in proof.evidence.record_of(breaker))
             nobody = "its handle was not tried since a visit" if tried else "nobody tried its handle"
             yield Finding("handle-not-tried", "know", things(proof.tree.job, breaker).where, (breaker,),
                           f"{place(proof.tree.job, breaker)}: {nobody}. Pages call it \"marked breaker "

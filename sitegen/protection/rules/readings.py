@@ -58,7 +58,7 @@ def reading_changed(proof: Proof) -> Iterator[Finding]:
     """Two readings of one outlet on one day that say different things."""
     job = proof.tree.job
     for outlet, last in proof.evidence.readings.items():
-        before = [row for row in proof.evidence.rows if row.outlet == outlet and row.wiring and row.date == last.date]
+        before = [row for row in proof.evidence.record_of(outlet) if row.outlet == outlet and row.wiring and row.date == last.date]
         other = next((row for row in before if row.wiring != last.wiring), None)
         if other and outlet in job.point:
             yield Finding("reading-changed", "know", last.where, (outlet,),

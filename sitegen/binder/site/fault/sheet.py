@@ -76,7 +76,7 @@ def _asked(tree: Tree, found: Isolation, symptom: Symptom) -> Iterator[str]:
 
 def _read_wrong(proof: Proof, ids: Collection[str]) -> Iterator[str]:
     """What a tester once showed wrong there, and what it showed last."""
-    for row in proof.evidence.record:
+    for row in proof.evidence.record_of(*ids):
         if row.outlet in ids and row.wiring not in (None, "", "correct"):
             last = proof.evidence.readings.get(row.outlet)
             then = f"; {last.wiring} on {day(last.date)}" if last and last is not row and last.wiring else ""

@@ -126,7 +126,7 @@ def _tests(desk: Desk, id: str) -> tuple[Row, ...]:
     """Of a breaker without a TEST every use of its handle."""
     evidence, words = desk.evidence, desk.words
     put_in = read_day((desk.job.breaker.get(id) or desk.job.point[id]).device.get("installed", ""))
-    rows = [row for row in evidence.record if is_own_test(row, id) or id in desk.job.breaker and row.pressed == "breaker" and row.outlet == id
+    rows = [row for row in evidence.record_of(id) if is_own_test(row, id) or id in desk.job.breaker and row.pressed == "breaker" and row.outlet == id
             or id in row.together and id in desk.job.breaker]
     found = []
     for row in reversed(rows):
