@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from functools import partial
 from typing import Any
 
 from ..protection.examine import Report
@@ -17,7 +18,7 @@ from .reminders import device_calendar, house_calendar
 from .site.former import addresses
 from .site.pages import PAGES
 from .site.place import place_pages
-from .site.records import Binder, Edition, Frame
+from .site.records import Binder, Edition, Frame, Page, Pages
 from .site.service import record_rows
 
 
@@ -37,9 +38,14 @@ def _edition(desk: Desk) -> Edition:
                   words.day(made) if made else "", main_switch(desk))
     calendars = [(device, device_calendar(desk, device)) for device in desk.tree.devices]
     calendars.append(("all", house_calendar(desk)))
-    below, places = f"{desk.further}/" if desk.further else "", place_pages(desk)
-    return Edition(words, desk.further, frame, tuple(page for make in (*PAGES, paper_pages) for page in make(desk, places)),
+    below = f"{desk.further}/" if desk.further else ""
+    return Edition(words, desk.further, frame, Pages(partial(_pages, desk)),
                    tuple((below + name, calendar) for name, calendar in calendars), record_rows(desk))
+
+
+def _pages(desk: Desk) -> Iterator[Page]:
+    places = place_pages(desk)
+    return (page for make in (*PAGES, paper_pages) for page in make(desk, places))
 
 
 def _device_row(desk: Desk, device: str) -> dict[str, Any]:

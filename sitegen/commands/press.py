@@ -100,7 +100,7 @@ def press(binder: Binder, job: Job, folder: Path, out: Path, when: date, ids: Co
     labels = only(binder.labels, ids) if ids else binder.labels
     refuse_unprintable(job, labels)
     files = {name.removeprefix(f"{FOLDER}/"): content
-             for name, content in label_files(replace(binder, labels=labels)).items()}
+             for name, content in label_files(replace(binder, labels=labels))}
     files[LIST] = (json.dumps({"job": job.file.id, "date": str(when), "files": sorted(files)}, indent=1) + "\n").encode()
     finish_swap(out, LIST)
     refuse_strangers(out, LIST)

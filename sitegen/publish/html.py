@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator, Mapping
 from functools import cache
+from itertools import islice
 from types import MappingProxyType
 from typing import Any
 
@@ -25,6 +26,7 @@ from .qr import QUIET, make_code, modules_path
 from .templates import templates
 from .theme import POLICY, Theme, content_hash
 
+_AT_A_TIME = 5_000
 PAPER_POLICY = POLICY + "; font-src data:"     # the typeface stands in the file
 
 
@@ -43,8 +45,8 @@ def render_pages(binder: Binder, theme: Theme, photos: Mapping[str, Photo] = Map
                 more = _paper(page.data, edition, theme)[1]
             elif script := scripts.get(type(page.data)):
                 more |= {"script": Markup(script), "policy": f"{site['policy']}; script-src '{content_hash(script)}'"}
-            html = environment.get_template(page.template).render(page=page, data=page.data, **more)
-            yield page.path, _tidy(html).encode()
+            parts = environment.get_template(page.template).generate(page=page, data=page.data, **more)
+            yield page.path, b"".join(_tidied(parts))
 
 
 def _environment(edition: Edition, theme: Theme, photos: Mapping[str, Photo]) -> jinja2.Environment:
@@ -98,8 +100,17 @@ def _with_links(text: str, rows: Mapping[str, str], page: Page, to: Callable[[st
     return Markup(_WORD.sub(linked, str(escape(text))))
 
 
-def _tidy(html: str) -> str:
-    return "\n".join(filter(None, map(str.strip, html.splitlines()))) + "\n"
+def _tidied(parts: Iterator[str]) -> Iterator[bytes]:
+    """Without blanks around lines and without empty ones; some parts at a time, since a house on paper is a page of many MB."""
+    line = ""       # not at its end yet
+    while some := tuple(islice(parts, _AT_A_TIME)):
+        whole, _, line = "".join((line, *some)).rpartition("\n")
+        yield _stripped(whole)
+    yield _stripped(line)
+
+
+def _stripped(text: str) -> bytes:
+    return "".join(f"{line}\n" for line in map(str.strip, text.splitlines()) if line).encode()
 
 
 @cache

@@ -20,11 +20,14 @@ from .photos import Photo
 from .theme import Theme
 
 
-def write_binder(binder: Binder, theme: Theme, out: Path, photos: Mapping[str, Photo] | None = None) -> None:
-    """Everything, or nothing: the folder changes only when all of it has been made. `photos`: by the id of their point."""
+def write_binder(binder: Binder, theme: Theme, out: Path, photos: Mapping[str, Photo] | None = None) -> int:
+    """How many pages it has. Everything, or nothing: the folder changes only when all of it has been made. `photos`: by the id of
+    their point."""
     refuse_strangers(out)
     _refuse_loss(binder, out)
-    put_in_place(out, make_files(binder, theme, photos or {}))
+    made: list[str] = []
+    put_in_place(out, _make_files(binder, theme, photos or {}, made))
+    return len(_pages(made))
 
 
 def _devices(binder: Binder) -> list[dict[str, Any]]:
@@ -46,15 +49,17 @@ def _refuse_loss(binder: Binder, out: Path) -> None:
                         f"and this job knows nothing of it. Put {LEDGER} back into the job folder; nothing was written.")
 
 
-def make_files(binder: Binder, theme: Theme, photos: Mapping[str, Photo]) -> Iterator[tuple[str, bytes]]:
-    """(path below the output folder, bytes) of every file, one after the other; the list of them comes last."""
-    made: list[str] = []
-    for name, content in chain(render_pages(binder, theme, photos), label_files(binder).items(),
+def _make_files(binder: Binder, theme: Theme, photos: Mapping[str, Photo], made: list[str]) -> Iterator[tuple[str, bytes]]:
+    """(path below the output folder, bytes) of every file, one after the other; the list of them, `made`, comes last."""
+    for name, content in chain(render_pages(binder, theme, photos), label_files(binder),
                                ((f"site/{photo.path}", photo.content) for photo in photos.values()),
                                ((f"site/reminders/{name}.ics", write_calendar(calendar)) for name, calendar in binder.calendars)):
         made.append(name)
         yield name, content
-    pages = [name for name in made if name.endswith(".html")]
     listed = {"job": binder.frame.job.id, "draft": binder.frame.draft, "devices": _devices(binder),
-              "outlets": list(binder.outlets), "pages": sorted(pages), "addresses": list(binder.addresses), "files": sorted(made)}
+              "outlets": list(binder.outlets), "pages": sorted(_pages(made)), "addresses": list(binder.addresses), "files": sorted(made)}
     yield LIST, (json.dumps(listed, indent=1, ensure_ascii=False) + "\n").encode()
+
+
+def _pages(made: list[str]) -> list[str]:
+    return [name for name in made if name.endswith(".html")]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -218,13 +218,23 @@ class ServiceIndex:
 
 
 @dataclass(frozen=True)
+class Pages:
+    """The pages of one language, each composed when its turn comes: memory is asked for one at a time."""
+
+    make: Callable[[], Iterator[Page]]
+
+    def __iter__(self) -> Iterator[Page]:
+        return self.make()
+
+
+@dataclass(frozen=True)
 class Edition:
     """The binder in one language."""
 
     words: Words
     further: str              # the language, where it is not the job's first
     frame: Frame
-    pages: tuple[Page, ...]
+    pages: Iterable[Page]
     calendars: tuple[tuple[str, Calendar], ...]   # path below reminders/ without .ics
     rows: Mapping[str, str]   # id -> folder and anchor of its row in the service record
 

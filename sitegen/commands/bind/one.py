@@ -58,8 +58,8 @@ def _write(report: Report, theme: Theme, job: Path, out: Path, draft: bool) -> l
     """Write the binder; what to tell about it, line by line, with `_JOB` where the folder's name belongs."""
     binder = compose_all(report, theme, draft)
     refuse_unprintable(report.job, binder.labels)
-    write_binder(binder, theme, out, make_photos(report.job, job))
-    told = [f"{len(binder.pages)} pages, {len(binder.labels.devices)} device labels, {len(binder.calendars)} calendar files.",
+    pages = write_binder(binder, theme, out, make_photos(report.job, job))
+    told = [f"{pages} pages, {len(binder.labels.devices)} device labels, {len(binder.calendars)} calendar files.",
             *label_report(binder)]
     if not binder.frame.draft:
         told += [*(finding.says for finding in label_findings(report.job, binder.labels, _JOB)),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from ...binder.site.records import Binder
 from .calibration import calibration_page
 from .label import lay_out_label
@@ -16,14 +18,14 @@ FOLDER = "print/labels"
 WRITERS = {"png": (png, 0), "svg": (svg, DPI)}
 
 
-def label_files(binder: Binder) -> dict[str, bytes]:
-    """Path below the output folder -> bytes. Every device has its label alone, whatever is wanted on sheets."""
+def label_files(binder: Binder) -> Iterator[tuple[str, bytes]]:
+    """(path below the output folder, bytes). Every device has its label alone, whatever is wanted on sheets."""
     labels, stock = binder.labels, binder.frame.job.labels
-    files = {f"{FOLDER}/{label.id}.{ending}": write(lay_out_label(label, dpi or stock.dpi))
-             for ending, (write, dpi) in WRITERS.items() for label in labels.devices}
+    for ending, (write, dpi) in WRITERS.items():
+        yield from ((f"{FOLDER}/{label.id}.{ending}", write(lay_out_label(label, dpi or stock.dpi))) for label in labels.devices)
     sheets = {"sheet": label_sheets(labels.sheet, stock), "strips": strip_sheets(labels.strips, stock),
               "calibration": [calibration_page(stock, binder.words)]}
     for name, pages in sheets.items():
         if pages:
-            files[f"{FOLDER}/{name}.pdf"] = pdf(pages)
-    return files | {f"{FOLDER}/where.txt": where_text(binder).encode()}
+            yield f"{FOLDER}/{name}.pdf", pdf(pages)
+    yield f"{FOLDER}/where.txt", where_text(binder).encode()

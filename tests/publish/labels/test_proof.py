@@ -48,7 +48,7 @@ def made(example: Path) -> Callable[[str], tuple[Binder, dict[str, bytes]]]:
     @cache
     def make(name: str) -> tuple[Binder, dict[str, bytes]]:
         binder = binder_of(example, STOCK[name][0])
-        return binder, label_files(binder)
+        return binder, dict(label_files(binder))
     return make
 
 
@@ -142,7 +142,7 @@ def test_outlines_show_what_the_pictures_show(made) -> None:
 def test_a_draft_says_so_on_every_label_of_its_sheets(example: Path) -> None:
     """A roll: each label a page, with a bar over nine tenths of its width."""
     binder = binder_of(example, LabelStock(101.6, 50.8, None, 1, 1, 0.0, 0.0), draft=True)
-    pages = painted(label_files(binder)["print/labels/sheet.pdf"], 75)
+    pages = painted(dict(label_files(binder))["print/labels/sheet.pdf"], 75)
     assert len(pages) == len(binder.labels.sheet)
     for page in pages:
         row = page.crop((0, page.height - 18, page.width, page.height - 17))

@@ -44,7 +44,7 @@ def part_used() -> Binder:
 
 @pytest.fixture(scope="module")
 def made(part_used: Binder) -> dict[str, bytes]:
-    return label_files(part_used)
+    return dict(label_files(part_used))
 
 
 @pytest.fixture(scope="module")
@@ -53,7 +53,7 @@ def sheet(made: dict[str, bytes]):
 
 
 def test_the_same_labels_give_the_same_bytes(made: dict[str, bytes]) -> None:
-    assert made == label_files(binder_of(BASE, replace(LETTER, start=4)))
+    assert made == dict(label_files(binder_of(BASE, replace(LETTER, start=4))))
     for name in ("sheet", "strips", "calibration"):
         assert b"Date" not in made[f"print/labels/{name}.pdf"]
 
@@ -143,7 +143,7 @@ def test_strips_of_another_size_begin_another_sheet(made: dict[str, bytes]) -> N
 def test_a_label_too_small_for_its_code_says_so() -> None:
     """The published 2.625 x 1 in stock holds no code of 20 mm with its white border and text beside it."""
     with pytest.raises(LabelError) as caught:
-        label_files(binder_of(BASE, STOCKS["letter 2.625 x 1 in"]))
+        dict(label_files(binder_of(BASE, STOCKS["letter 2.625 x 1 in"])))
     assert str(caught.value).startswith("label ") and "66.675 x 25.4 mm" in str(caught.value)
     assert str(caught.value).endswith("choose a larger label.")
 

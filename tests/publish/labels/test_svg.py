@@ -36,7 +36,7 @@ def binder(example: Path) -> Binder:
 
 @pytest.fixture(scope="module")
 def files(binder: Binder) -> dict[str, bytes]:
-    return label_files(binder)
+    return dict(label_files(binder))
 
 
 @pytest.fixture(scope="module")
