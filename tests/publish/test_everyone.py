@@ -13,7 +13,7 @@ STYLE = ROOT / "themes" / "lamplight" / "style" / "site.css"
 
 # Pairs of role colours that stand on each other: (text or mark, ground, least ratio by WCAG 2.2 1.4.3 and 1.4.11).
 PAIRS = [("ink", "paper", 4.5), ("quiet", "paper", 4.5), ("ink", "soft", 4.5), ("quiet", "soft", 4.5), ("link", "paper", 4.5),
-         ("link", "soft", 4.5), ("key-ink", "key", 4.5), ("stop", "stop-soft", 4.5), ("ink", "stop-soft", 4.5),
+         ("link", "soft", 4.5), ("key-ink", "key", 4.5), ("stop", "stop-soft", 4.5), ("stop", "paper", 4.5), ("ink", "stop-soft", 4.5),
          ("stop-ink", "stop", 4.5), ("lamp-ink", "lamp", 4.5), ("ink", "plate", 3), ("edge", "paper", 3), ("edge", "soft", 3),
          ("danger-ink", "danger", 4.5), ("warning-ink", "warning", 4.5), ("caution-ink", "caution", 4.5),
          ("notice-ink", "notice", 4.5), ("paper", "ink", 4.5)]
