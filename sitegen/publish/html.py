@@ -26,7 +26,7 @@ from .qr import QUIET, make_code, modules_path
 from .templates import templates
 from .theme import POLICY, Theme, content_hash
 
-_AT_A_TIME = 5_000
+_AT_A_TIME = 200
 PAPER_POLICY = POLICY + "; font-src data:"     # the typeface stands in the file
 
 
