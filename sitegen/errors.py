@@ -93,5 +93,5 @@ def nearest(word: str, known: Iterable[str], cutoff: float = 0.6) -> str:
     'receptacle'
     """
     table = {name.casefold(): name for name in known}
-    match = difflib.get_close_matches(word.casefold(), table, n=1, cutoff=cutoff)
+    match = difflib.get_close_matches(word.casefold(), table, n=1, cutoff=cutoff) if table else ()
     return table[match[0]] if match else ""

@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
 
 from ....job.records import Circuit, Job, Point
 from ....job.records.texts import Text
@@ -52,7 +52,12 @@ def means(text: str | None, use: str) -> bool:
     said = (text, *text.by_language.values()) if isinstance(text, Text) else (text or "",)
     if use == "dryer" and any(re.search(r"\b(dryer)\b", one, re.IGNORECASE) and not re.search(r"\bhair\b", one, re.IGNORECASE) for one in said):
         return True
-    return any(re.search(rf"(?<!\w){re.escape(word)}(?!\w)", one, re.IGNORECASE) for word in USES[use] for one in said)
+    return any(map(_one_of(use).search, said))
+
+
+@cache
+def _one_of(use: str) -> re.Pattern[str]:
+    return re.compile(rf"(?<!\w)(?:{'|'.join(map(re.escape, USES[use]))})(?!\w)", re.IGNORECASE)
 
 
 @dataclass(frozen=True)
