@@ -64,13 +64,17 @@ def _press(place: Path) -> Case:
                 lambda: [(label.id, label.purpose, label.date) for label in read_job(job).printed])
 
 
-def _enter(place: Path) -> Case:
-    job = small_job(place / "job")
+def saved_walk(job: Path) -> str:
+    """What the walk page of a job saves: one test."""
     made_for, out = read_job(job), io.StringIO()
     writer = csv.DictWriter(out, PAGE_COLUMNS, restval="", lineterminator="\n")
     writer.writerow(ROW | {"page": mark(made_for)})
-    saved = place / "saved.csv"
-    saved.write_text(f"# {made_for.file.id}\n{places_line(made_for)}\n{','.join(PAGE_COLUMNS)}\n{out.getvalue()}", "utf-8")
+    return f"# {made_for.file.id}\n{places_line(made_for)}\n{','.join(PAGE_COLUMNS)}\n{out.getvalue()}"
+
+
+def _enter(place: Path) -> Case:
+    job, saved = small_job(place / "job"), place / "saved.csv"
+    saved.write_text(saved_walk(job), "utf-8")
     return Case(["enter", str(job), str(saved)], lambda: [str(test) for test in read_job(job).tests])
 
 

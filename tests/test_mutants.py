@@ -1,16 +1,24 @@
-"""Hostile job folders through the commands; many more, and all commands, by hand: `tests/mutants.py`."""
+"""Hostile job folders through the commands; many more by hand: `tests/mutants.py`."""
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
-from mutants import attack, known_keys
+from mutants import attack, calls, known_keys
+
+from sitegen.cli import COMMANDS
 
 pytestmark = pytest.mark.thorough
 
 
 @pytest.mark.parametrize("first", range(0, 300, 50))
 def test_no_mutant_breaks_a_command(first: int) -> None:
-    assert [said for seed in range(first, first + 50) for said in attack(seed, few=1)] == []
+    assert [said for seed in range(first, first + 50) for said in attack(seed, others=1)] == []
+
+
+def test_every_command_is_called() -> None:
+    assert {words[0] for words in calls(Path("place"), "text")} == set(COMMANDS)
 
 
 def test_every_key_is_tried() -> None:

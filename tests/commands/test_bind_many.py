@@ -17,6 +17,8 @@ pytestmark = pytest.mark.thorough
 def jobs(tmp_path: Path) -> list[str]:
     folders = [small_job(tmp_path / name, ("job.yaml", "id: small", f"id: {id}"))
                for name, id in (("a", "elm-1"), ("b", "elm-2"), ("c", "elm-3"), ("d", "ELM-1"))]
+    edit(folders[0], "job.yaml", "title: A small kitchen", "title: {en: A small kitchen, es: Una cocina}")
+    edit(folders[0], "job.yaml", "id: elm-1", "id: elm-1\nlanguages: [en, es]")
     edit(folders[1], "trip_tests.csv", ",K3,device,,,K3,K3 K4,rest of house L1,,yes,,\n", "")
     (folders[2] / "job.yaml").write_text("id: [\n")
     return [str(folder) for folder in folders]

@@ -1,6 +1,7 @@
 """What stands in output/ is what `bind` writes, on any day and from any folder."""
 
 import io
+import re
 import shutil
 import subprocess
 import sys
@@ -38,6 +39,16 @@ def test_output_holds_the_rendered_example(bound):
     assert sorted(kept) == sorted(made)
     for name in made:
         assert same(name, kept[name], made[name]), f"{name} differs; run `sitegen bind example_job` and commit output/"
+
+
+def test_names_hold_on_every_file_system(bound):
+    """Microsoft, "Naming Files, Paths, and Namespaces" (from memory): no sign and no last letter that Windows refuses, nothing it keeps for
+    devices, no two names that differ in capitals alone (macOS, too), and short enough for a folder of 110 letters below 260."""
+    names = [path.relative_to(bound).as_posix() for path in bound.rglob("*")]
+    assert len({name.casefold() for name in names}) == len(names) > 300
+    for name in names:
+        assert name.isascii() and len(name) < 150 and not re.search(r'[<>:"\\|?*\x00-\x1f]|[. ](/|$)', name), name
+        assert not re.search(r"(^|/)(con|prn|aux|nul|(com|lpt)\d)(\.[^/]*)?(/|$)", name, re.I), name
 
 
 def test_two_days_and_two_places_give_the_same_bytes(bound, example, tmp_path):

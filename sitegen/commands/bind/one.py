@@ -39,7 +39,7 @@ def bind_one(folder: str, out: Path | None, draft: bool, theme_name: str) -> Bou
     file, stops = report.job.file, tuple(finding.says for finding in report.findings if finding.level == "stop")
     out = out or Path("output") / file.id
     if not report.ready and not draft:
-        return Bound(file.id, file.title, 1, printed_check(report).rstrip("\n"), stops, out)
+        return Bound(file.id, str(file.title), 1, printed_check(report).rstrip("\n"), stops, out)
     theme = open_theme(theme_name)
     made_from = stamp(job, theme, "draft" if draft else "")
     told = told_of(out, made_from)
@@ -51,7 +51,7 @@ def bind_one(folder: str, out: Path | None, draft: bool, theme_name: str) -> Bou
     else:
         head = f"Nothing has changed since {out} was written, and it was left as it is: "
     said = f"{verdict(report)}\n{head}" + "\n".join(told).replace(_JOB, shlex.quote(folder))
-    return Bound(file.id, file.title, 0, said, stops, out)
+    return Bound(file.id, str(file.title), 0, said, stops, out)
 
 
 def _write(report: Report, theme: Theme, job: Path, out: Path, draft: bool) -> list[str]:
