@@ -35,6 +35,17 @@ def test_what_people_type_finds_the_right_page_first(bound, chromium, language):
     assert len(queries) == 60 and len(missed) <= 3, missed
 
 
+@pytest.mark.parametrize("language, queries", [
+    ("en", ["space heater", "portable heater", "space heater stopped", "electric heater", "spaceheater"]),
+    ("es", ["calefactor", "calefactor eléctrico", "calefactor portátil", "calefactores", "calentador portátil"])])
+def test_a_heater_that_is_plugged_in_anywhere_leads_to_the_panel(bound, chromium, language, queries):
+    """It turns a breaker off (common practice, no source), and it is not the furnace, which the first screen of results may name later."""
+    page = chromium.new_page(viewport={"width": 360, "height": 560})
+    page.goto((bound / "site" / STARTS[language]).as_uri())
+    assert {typed: found_first(page, typed) for typed in queries} == dict.fromkeys(queries, "P1")
+    page.close()
+
+
 def test_what_is_found_folds_the_rest_away_and_nothing_found_does_not(bound, chromium):
     page = chromium.new_page(viewport={"width": 360, "height": 560})
     messages = []

@@ -9,6 +9,9 @@ from ..desk import Desk
 from ..site.service import dated
 from .records import House
 
+COMPANIES = ("power company", "heating company")   # whom the pages say to call; a key of the contractor's or the home's own gives the number
+BLANK = "_" * 24
+
 NOT_HANDED_ON = ("tester",)     # of the contractor's entries: what the owner has no use for
 
 
@@ -19,7 +22,9 @@ def this_house(desk: Desk) -> House:
 def _facts(desk: Desk) -> Iterator[tuple[str, str]]:
     file, words = desk.job.file, desk.words
     names = words.get("inspector.contractor")     # a key of the contractor's own stands as written
-    yield from ((names.get(key, key), dated(desk, value)) for key, value in file.contractor.items() if key not in NOT_HANDED_ON)
+    yield from ((names.get(key, key), dated(desk, value)) for key, value in file.contractor.items() if key not in (*NOT_HANDED_ON, *COMPANIES))
+    called = words.get("house.companies")
+    yield from ((called[key], file.contractor.get(key) or file.home.get(key) or BLANK) for key in COMPANIES)
     if file.handover:
         yield words.text("print.handover"), words.day(file.handover)
     for visit in desk.job.visits:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date
 
 from ...job.kinds import Kind
@@ -45,8 +45,19 @@ def _serves(desk: Desk, circuit: Circuit) -> str:
 def also_in_neutral(desk: Desk, id: str) -> str:
     """What must be off too before a neutral of this breaker or point is touched; "" where it shares none."""
     circuits = desk.tree.shares_neutral(id)
-    return desk.words.text("service.shares", circuits=desk.words.join([circuit_name(desk, circuit) for circuit in circuits]),
+    return desk.words.text("service.shares", circuits=_together(desk, circuits),
                            breakers=desk.words.join(list(dict.fromkeys(c.breaker for c in circuits)))) if circuits else ""
+
+
+def _together(desk: Desk, circuits: Sequence[Circuit]) -> str:
+    """Circuit 3 and circuit 5; their panel, which is one, where another panel has such a number too."""
+    *most, last = [desk.words.text("service.shares_circuit", number=circuit.number) for circuit in circuits]
+    named = str(desk.words.get("service.shares_and")).join(filter(None, (desk.words.join(most), last)))
+    here = {circuit.number.casefold() for circuit in circuits}
+    elsewhere = any(other.panel != circuits[0].panel and other.number.casefold() in here for other in desk.job.circuits)
+    if elsewhere:
+        named = desk.words.text("service.shares_of", circuits=named, panel=circuits[0].panel)
+    return named[0].upper() + named[1:]
 
 
 def neutral_with(desk: Desk, breaker: str) -> str:

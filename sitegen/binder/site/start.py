@@ -40,7 +40,11 @@ def _panels(desk: Desk) -> tuple[tuple[str, str], ...]:
 
 
 def _others(desk: Desk) -> Iterator[Find]:
-    """What is no outlet and has a page: panels, breakers, plates with buttons."""
+    """What is no outlet and has a page: panels, breakers, plates with buttons; and the heater that is plugged in anywhere, which turns a
+    breaker off."""
+    panels = desk.job.panels
+    yield Find(page_folder(desk, panels[0].id) if len(panels) == 1 else "stopped-together", desk.words.text("start.heater"),
+               desk.words.text("start.heater_says"), listed(desk.words, "heater"), "")
     for panel in desk.job.panels:
         yield Find(page_folder(desk, panel.id), desk.words.text("drawing.panel"), panel.at, f"{listed(desk.words, 'panel')} {panel.id.lower()}",
                    " ".join(folded(panel.at)))
