@@ -103,9 +103,9 @@ class Tree:
     def feeders(self, breaker: str) -> tuple[str, ...]:
         """The feeder breakers before a breaker, from the utility on, and the breaker itself last."""
         chain = [breaker]
-        while feeder := self.job.panel[self.panel_of[chain[0]]].fed_from:
-            chain.insert(0, feeder)
-        return tuple(chain)
+        while feeder := self.job.panel[self.panel_of[chain[-1]]].fed_from:
+            chain.append(feeder)
+        return tuple(reversed(chain))
 
     @cached_property
     def _before(self) -> dict[str, tuple[str, ...]]:
@@ -205,8 +205,16 @@ class Tree:
 
     def on_breaker(self, breaker: str) -> tuple[str, ...]:
         """Every point of every circuit of this breaker; behind a feeder, of all that it supplies."""
-        keys = {circuit.key for circuit in self.circuits if breaker in self.feeders(circuit.breaker)}
-        return tuple(id for id in self.order if self.job.point[id].circuit in keys)
+        return tuple(self._on_breaker.get(breaker, ()))
+
+    @cached_property
+    def _on_breaker(self) -> dict[str, list[str]]:
+        table: dict[str, list[str]] = {}
+        for circuit in self.circuits:
+            ids = [id for id, _ in self.walk(circuit)]
+            for breaker in self.feeders(circuit.breaker) if ids else ():
+                table.setdefault(breaker, []).extend(ids)
+        return table
 
     def leg(self, point: str) -> str | None:
         """Of a point that hangs on a switch's box what the map brings it: switched, hot (whatever the switch does), both, or the
@@ -222,12 +230,27 @@ class Tree:
 
     def shares_neutral(self, id: str) -> tuple[Circuit, ...]:
         """The circuits that one neutral serves together with that of a point or breaker, its own among them; () where none is shared."""
-        shared = {self.job.point[id].circuit} if id in self.job.point else {c.key for c in self.job.circuits if c.breaker == id}
-        while more := {key for circuit in self.job.circuits for group in [{circuit.key, *circuit.shares_neutral_with}]
-                       if group & shared for key in group} - shared:
-            shared |= more
+        waiting = [self.job.point[id].circuit] if id in self.job.point else [c.key for c in self.job.circuits if c.breaker == id]
+        shared: set[str] = set()
+        while waiting:
+            key = waiting.pop()
+            if key not in shared:
+                shared.add(key)
+                waiting += self._neutral_mates.get(key, ())
+        if shared.isdisjoint(self._neutral_mates):
+            return ()
         found = tuple(circuit for circuit in self.circuits if circuit.key in shared)
         return found if any(circuit.shares_neutral_with for circuit in found) else ()
+
+    @cached_property
+    def _neutral_mates(self) -> dict[str, list[str]]:
+        """Circuit -> those that it, or that itself, is written to share a neutral with."""
+        table: dict[str, list[str]] = {}
+        for circuit in self.job.circuits:
+            for mate in circuit.shares_neutral_with:
+                table.setdefault(circuit.key, []).append(mate)
+                table.setdefault(mate, []).append(circuit.key)
+        return table
 
     def same_circuit(self, id: str) -> tuple[str, ...]:
         """Every point of a point's circuit; of all circuits of a breaker."""

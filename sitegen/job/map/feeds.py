@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from ...errors import Fault, Where
 from ..read.ids import Named, Names
-from ..read.limits import SERIES, beyond
+from ..read.limits import Limit, beyond
 from ..read.nodes import Node
 from ..records import Feed
 
@@ -113,16 +113,16 @@ def loops(sources: Mapping[str, str], where: Mapping[str, Where],
                         "correct the `fed_from` of one of them")
 
 
-def too_many_in_series(sources: Mapping[str, str], devices: Collection[str], where: Mapping[str, Where]) -> Iterator[Fault]:
-    """A fault at the first device that has too many before it; `sources` without loops."""
-    before: dict[str, int] = {}     # devices on the way to a point, its own included
+def too_many_in_series(sources: Mapping[str, str], counted: Collection[str], where: Mapping[str, Where], limit: Limit) -> Iterator[Fault]:
+    """A fault at the first point that has too many of these before it; `sources` without loops."""
+    before: dict[str, int] = {}     # of these on the way to a point, its own included
     for start in sources:
         path = [start]
         while path[-1] in sources and path[-1] not in before:
             path.append(sources[path[-1]])
         count = before.get(path[-1], 0)
         for id in reversed(path):
-            count = before.setdefault(id, count + (id in devices))
-            if count > SERIES.most:
-                yield beyond(SERIES, where[id], count, "check `fed_from` of these, and whether each of them is a device")
+            count = before.setdefault(id, count + (id in counted))
+            if count > limit.most:
+                yield beyond(limit, where[id], count, "check `fed_from` of these, and whether each of them is a device")
                 return

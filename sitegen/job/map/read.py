@@ -9,6 +9,7 @@ from ...errors import Fault
 from ..read.fields import Fields, shape_fault
 from ..read.ids import Names
 from ..read.keys import Key, Keys
+from ..read.limits import CHAIN, SERIES
 from ..read.nodes import read_yaml
 from ..records import Breaker, Circuit, Feed, Panel, Point, Removed, RoomPlan
 from .circuits import Draft, draft_circuits
@@ -101,7 +102,8 @@ def _read_points(draft: Draft, read: MapRead, photos: Collection[str] | None) ->
     table = read.names.table
     where = {id: table[id].where for id in sources}
     devices = {id for id in sources if (kind := table[id].kind) and kind.opens}
-    draft.fields.faults.extend(list(loops(sources, where)) or too_many_in_series(sources, devices, where))
+    draft.fields.faults.extend(list(loops(sources, where)) or list(too_many_in_series(sources, devices, where, SERIES))
+                               or too_many_in_series(sources, sources, where, CHAIN))
 
 
 def _read_breaker(draft: Draft, read: MapRead) -> None:

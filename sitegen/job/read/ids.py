@@ -19,6 +19,8 @@ FORMAT_WORDS = frozenset(
 _UNKNOWN = "unknown id "
 _MANY = 5    # ids of one file: beyond that it is the map that lacks them
 
+_SOUGHT = 50    # near matches of a map: each is a look at every id
+
 _ID = re.compile(r"[A-Z0-9][A-Z0-9-]{0,7}")
 
 
@@ -51,6 +53,7 @@ class Names:
     spoilt: set[str] = field(default_factory=set)    # ids that were refused where they were given: faults already
     # panel, breaker, circuit, point: entries of it could not be read
     missing: set[str] = field(default_factory=set)
+    sought: int = 0     # how often a near match was
 
     def add(self, named: Named, faults: list[Fault]) -> bool:
         """Enter an id; a second one is a fault, the first stands, and what kind it is counts as not read."""
@@ -74,7 +77,8 @@ class Names:
             return self.table[word]
         if word not in self.spoilt and self.missing.isdisjoint(among):
             fitting = [id for id, named in self.table.items() if named.what in among and id != own]
-            near = nearest(word, set(fitting).intersection(first)) or nearest(word, fitting)
+            self.sought += 1
+            near = "" if self.sought > _SOUGHT else nearest(word, set(fitting).intersection(first)) or nearest(word, fitting)
             faults.append(Fault(where, f"{_UNKNOWN}`{written}`", expected, do, near))
         return None
 

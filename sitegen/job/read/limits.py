@@ -25,10 +25,11 @@ CELL = Limit(10_000, "letters in one cell of trip_tests.csv", "it may name every
 ENTRIES = Limit(3_000, "entries in one list, such as the points of a circuit", "a house has some hundreds")
 ROWS = Limit(20_000, "rows in trip_tests.csv", "a walk of 300 devices has some thousands")
 SERIES = Limit(12, "protective devices one behind another", "each asks for a press before the next")
+CHAIN = Limit(80, "points one behind another", "every run of cable between two of them is weighed where a fault is sought")
 NOTE = Limit(20_000, "letters in one page of notes/", "some ten sheets of paper")
 NOTES = Limit(30, "pages in notes/, in each language", "each becomes a page and a sheet")
 PHOTO = Limit(50_000_000, "pixels in one photo", "it is opened whole before it is made small")
-LIMITS = (FILE, TEXT, CELL, ENTRIES, ROWS, SERIES, NOTE, NOTES, PHOTO)
+LIMITS = (FILE, TEXT, CELL, ENTRIES, ROWS, SERIES, CHAIN, NOTE, NOTES, PHOTO)
 
 
 def beyond(limit: Limit, where: Where, met: int, do: str) -> Fault:

@@ -10,7 +10,7 @@ from house import ROOT
 
 from sitegen.errors import JobUnreadable
 from sitegen.job import read_job
-from sitegen.job.read.limits import CELL, ENTRIES, FILE, LIMITS, NOTE, NOTES, ROWS, SERIES, TEXT, Limit
+from sitegen.job.read.limits import CELL, CHAIN, ENTRIES, FILE, LIMITS, NOTE, NOTES, ROWS, SERIES, TEXT, Limit
 
 DEVICE = "      - {{id: G{0}, is: gfci receptacle, room: Bath, at: place {0}, fed_from: {1}}}\n"
 
@@ -98,6 +98,19 @@ def test_a_chain_of_devices_has_an_end(faults: Callable[..., list[str]], folder:
     assert faults(map=text + chain(SERIES.most)) == []
     [said] = faults(map=text + chain(2900))
     assert f"{_beyond(folder, SERIES)} Check `fed_from`" in said
+
+
+def test_a_chain_of_points_has_an_end(faults: Callable[..., list[str]], folder: Path) -> None:
+    text, plain = (folder / "protection_map.yaml").read_text("utf-8"), chain(CHAIN.most + 1).replace(" load", "").replace("gfci ", "")
+    assert faults(map=text + "".join(plain.splitlines(keepends=True)[:CHAIN.most])) == []
+    [said] = faults(map=text + plain)
+    assert _beyond(folder, CHAIN).replace("entries", "points") in said
+
+
+def test_near_ids_are_sought_a_few_times_only(faults: Callable[..., list[str]], folder: Path) -> None:
+    text = (folder / "protection_map.yaml").read_text("utf-8")
+    said = faults(map=text + "".join(DEVICE.format(at, f"Z{at}") for at in range(200)))
+    assert len(said) == 200 and sum("Did you mean" in one for one in said) <= 50
 
 
 def test_a_loop_of_thousands_is_one_short_line(faults: Callable[..., list[str]], folder: Path) -> None:
