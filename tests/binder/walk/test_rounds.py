@@ -174,6 +174,15 @@ def test_check_says_how_far_the_proof_is(tmp_path, capsys):
     assert told and int(told[1]) < int(told[2]) and int(told[3]) == len(Left(report.proof).whole.rounds) - 2
 
 
+def test_check_plans_no_rounds_of_a_large_house(monkeypatch):
+    from sitegen.commands.check.sheet import PLANNED, check_text
+    asked = []
+    monkeypatch.setattr(Left, "plan", property(lambda left: asked.append(left)))
+    circuits = [f"B{at}: K{at}=gfci receptacle B{at}, R{at}=receptacle K{at} load" for at in range(PLANNED)]
+    told = check_text(examine(small(*circuits)))
+    assert not asked and f"0 of {4 * PLANNED} pairs of an outlet and what turns it off are shown; the rounds that are left:" in told
+
+
 def test_what_a_round_to_look_at_again_turns_off_is_seen_back_on():
     """The aquarium hangs on the round that is opened again, and nobody is asked to look at it."""
     job = small("B1: K1=gfci receptacle B1, K2=receptacle K1 load", "B2: K3=gfci receptacle B2, K4=receptacle K3 load")
