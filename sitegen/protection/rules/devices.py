@@ -32,11 +32,12 @@ def no_supply(proof: Proof) -> Iterator[Finding]:
 def device_failed(proof: Proof) -> Iterator[Finding]:
     """A device whose own TEST failed."""
     job = proof.tree.job
+    miswired = impossible.set_aside(proof.evidence).miswired
     for device in proof.tree.devices:
         why, row = proof.why_failed(device), proof.evidence.own_test(device)
         if why is None or row is None or unfed(row):
             continue
-        if why == "face live" and device in impossible.set_aside(proof.evidence).miswired:
+        if why == "face live" and device in miswired:
             continue  # said as such
         if why == "did not reset" and row.together:
             continue  # said of the whole round

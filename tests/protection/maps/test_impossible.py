@@ -12,6 +12,8 @@ from sitegen.protection.maps.correct import correct
 from sitegen.protection.maps.impossible import impossible
 from sitegen.protection.maps.missing import missing_tests
 from sitegen.protection.maps.recover import recover
+from sitegen.protection.proof import Proof
+from sitegen.protection.rules.devices import device_failed
 from sitegen.protection.tree import Tree
 
 
@@ -71,3 +73,16 @@ def test_lies_break_nothing(houses):
         said += bool(found.aside.quarrels)
         assert {*recover(job).feeds, *recover(job).unknown} == set(job.point)
     assert said > houses // 3
+
+
+def test_what_is_impossible_is_worked_out_once_however_many_devices_fail(monkeypatch):
+    """Every device of a walked house leaves its own face live."""
+    counts = []
+    for seed in (0, 1, 2):
+        house, asked = walked_house(seed), []
+        monkeypatch.setattr("sitegen.protection.maps.impossible.impossible", lambda evidence, asked=asked: asked.append(1) or impossible(evidence))
+        tests = tuple(replace(row, went_dead=(), stayed_live=(row.outlet,)) if row.pressed == "device" and row.outlet in house.point
+                      and house.point[row.outlet].kind.is_outlet else row for row in house.tests)
+        found = list(device_failed(Proof(Evidence(Tree(replace(house, tests=tests))))))
+        counts.append((len(asked), len(found)))
+    assert max(asked for asked, _ in counts) == 1 and max(found for _, found in counts) > 1, counts
