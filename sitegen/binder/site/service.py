@@ -119,9 +119,9 @@ def handle_state(desk: Desk, breaker: str) -> str:
 
 
 def wire_name(words: Words, circuit: Circuit) -> str:
-    """12 AWG Cu; "" where it is not written."""
+    """12 AWG Cu NM-B; "" where it is not written."""
     wire = circuit.wire
-    return f"{wire.awg} AWG {words.text(f'service.metals.{wire.metal}')}" if wire else ""
+    return " ".join(filter(None, (wire.awg, "AWG", words.text(f"service.metals.{wire.metal}"), wire.cable))) if wire else ""
 
 
 def kind_name(words: Words, kind: Kind) -> str:

@@ -30,7 +30,8 @@ _OTHERS: dict[tuple[str, str], tuple[str, ...]] = {
     ("breaker", "id"): ("breaker", "breaker_id"), ("breaker", "space"): ("space", "breaker_space"),
     ("breaker", "amps"): ("amps", "breaker_amps"), ("breaker", "type"): ("type", "breaker_type"),
     ("breaker", "poles"): ("poles", "breaker_poles"),
-    ("wire", "awg"): ("awg", "wire_awg"), ("wire", "metal"): ("metal", "wire_metal")} | {
+    ("wire", "awg"): ("awg", "wire_awg"), ("wire", "metal"): ("metal", "wire_metal"),
+    ("wire", "cable"): ("cable", "wire_cable")} | {
     ("device", key): (key, f"device_{key}") for key in DEVICE.known if " " not in key}
 _PLACE = {place[1]: place for place in _POINT} | {name: place for place, names in _OTHERS.items() for name in names}
 # What is written where a cell cannot be read; "" leaves it out, None: what it belongs to cannot stand without it.

@@ -15,13 +15,13 @@ from .former import former_ids
 from .points import POINT, read_device
 
 _WIRE = Keys("`wire`", Wire, Key("awg", text, must=True),
-             Key("metal", word({"copper": "copper", "aluminum": "aluminum", "aluminium": "aluminum"}), must=True))
+             Key("metal", word({"copper": "copper", "aluminum": "aluminum", "aluminium": "aluminum"}), must=True), Key("cable", text))
 
 
 def _wire(circuit: Fields, key: str) -> Wire | None:
     wire = circuit.fields(key, _WIRE)
     read = wire.record() if wire else {}
-    return Wire(**read) if all(read.values()) and read else None
+    return Wire(**read) if read and read["awg"] and read["metal"] else None
 
 
 def _poles(breaker: Fields, key: str) -> int:

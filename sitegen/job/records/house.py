@@ -78,6 +78,7 @@ class Breaker:
 class Wire:
     awg: str              # gauge, "12"
     metal: str            # copper | aluminum
+    cable: str | None = None    # its kind as marked: "NM-B", "MC", "THHN in EMT"
 
 
 @dataclass(frozen=True, slots=True)

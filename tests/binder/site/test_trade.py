@@ -63,7 +63,7 @@ def test_what_is_written_of_both_poles_goes_before_the_rule_and_breakers_are_not
 
 def test_a_device_has_its_conductors_by_terminal_and_every_own_test_with_its_age(house):
     page = trade_device(house, "K6")
-    assert page.conductors == (("LINE", "from B7", "52 ft, 12 AWG Cu"), ("LOAD", "to K7", "8 ft, 12 AWG Cu"), ("LOAD", "to K8", "19 ft, 12 AWG Cu"))
+    assert page.conductors == (("LINE", "from B7", "52 ft, 12 AWG Cu NM-B"), ("LOAD", "to K7", "8 ft, 12 AWG Cu NM-B"), ("LOAD", "to K8", "19 ft, 12 AWG Cu NM-B"))
     assert [(row[0], row[1]) for row in page.tests] == [("18 May 2027", "0 mo"), ("11 May 2026", "before it was put in"),
                                                          ("11 May 2026", "before it was put in"), ("11 May 2026", "before it was put in")]
     assert all("Void since the visit of 18 May 2027" in row[-1] for row in page.tests[1:])
