@@ -283,3 +283,12 @@ if (!window.name) {
         getItem: key => own[key] ?? null, setItem: (key, value) => { own[key] = value; }, removeItem: key => { delete own[key]; }}});
 }""")
     assert begun(phone, file).page.evaluate("log.rows.length") == 1
+
+
+def test_a_page_that_cannot_be_loaded_anew_begins_as_it_is(small, phone, tmp_path):
+    """The second load is stopped: the page does not stay blank."""
+    file, loads = page_of(small, tmp_path), []
+    phone.route(file.as_uri(), lambda route: route.continue_() if not loads and not loads.append(1) else route.abort("aborted"))
+    page = phone.new_page()
+    open_page(page, file.as_uri())
+    assert page.locator("h1").count() == 1 and loads == [1]
