@@ -47,7 +47,7 @@ def test_both_numbers_are_keys_on_the_first_screen_at_every_width(bound, chromiu
             page.set_viewport_size({"width": width, "height": high})
             keys, number, wide, thick = page.evaluate("""() => [
                 [...document.querySelectorAll(".stop .call")].map(key => key.getBoundingClientRect()).map(box => [box.height, box.bottom]),
-                document.querySelector(".stop .number").checkVisibility(), document.documentElement.scrollWidth,
+                document.querySelector(".stop .number").checkVisibility({visibilityProperty: true}), document.documentElement.scrollWidth,
                 [...document.querySelectorAll("section")].filter(e => parseFloat(getComputedStyle(e).borderTopWidth) > 2).length]""")
             assert len(keys) == 2 and all(tall >= 48 and low <= high for tall, low in keys), (path, width)
             assert number == (width >= 768) and wide <= width and thick <= 1, (path, width)
