@@ -278,11 +278,12 @@ def test_a_page_that_was_given_another_store_loads_itself_anew(small, phone, tmp
     file = page_of(small, tmp_path)
     some_tests(started(begun(phone, file)), small, 1).page.close()
     phone.add_init_script("""const own = {};
-if (!window.name) {
+if (!sessionStorage.getItem("loads")) {
+    sessionStorage.setItem("loads", "1");
     Object.defineProperty(window, "localStorage", {value: {
         getItem: key => own[key] ?? null, setItem: (key, value) => { own[key] = value; }, removeItem: key => { delete own[key]; }}});
 }""")
-    assert begun(phone, file).page.evaluate("log.rows.length") == 1
+    begun(phone, file).page.wait_for_function("log.rows.length == 1")
 
 
 def test_a_page_that_cannot_be_loaded_anew_begins_as_it_is(small, phone, tmp_path):

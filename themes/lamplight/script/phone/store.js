@@ -17,7 +17,7 @@ function storeOpen(key, sound, begin) {
   } catch (refused) { store.works = false; }
   if (text === null && store.works && location.protocol === "file:" && window.name !== key) {
     window.name = key;
-    setTimeout(function () { storeOpen(key, sound, begin); }, 1000);    /* a page that could not be loaded anew begins as it is */
+    setTimeout(function () { storeOpen(key, sound, begin); }, 4000);    /* a page that could not be loaded anew begins as it is */
     location.reload();
     return;
   }
