@@ -47,7 +47,7 @@ def sort_of(desk: Desk, outlet: str, press: str) -> str | None:
 def _lines(desk: Desk, outlet: str, sort: str, press: str, things: tuple[str, ...]) -> list[Rich]:
     words = desk.words
     if sort in ("alarm", "heat"):
-        return list(words.many(f"first.{sort}", number=desk.emergency))
+        return list(words.many(f"first.{sort}", number=desk.emergency, heating=desk.company("heating company")))
     lines = [words.rich("first.hums")] if sort == "motor" else []
     lines += _works_by(desk, outlet, sort)
     if sort in ("light", "plug"):

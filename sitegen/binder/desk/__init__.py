@@ -83,6 +83,11 @@ class Desk:
         """The number to call for fire and shock: the home's own, else the one of the language."""
         return self.job.file.emergency or self.words.text("emergency_number")
 
+    def company(self, name: str) -> str:
+        """": 555-0142", where the contractor gives the number of the "power company" or "heating company"; else ""."""
+        number = self.job.file.contractor.get(name, "")
+        return ": " + number.replace(" ", "\u00a0") if number else ""
+
     def by_space(self) -> tuple[Circuit, ...]:
         """Every circuit, panel by panel, from the first space of its panel on."""
         panels = [panel.id for panel in self.job.panels]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..answer.first import sort_of
-from ..answer.places import at_of
+from ..answer.places import at_of, takes_a_charger
 from ..desk import Desk, room_and_spot
 from ..desk.words import Rich, Tag, in_two
 from .codes import outlet_code
@@ -22,13 +22,19 @@ def outlet_label(desk: Desk, outlet: str, second: Desk | None) -> OutletLabel:
         ask = in_two(ask, f"{two[0]} {_before(first_act(second, outlet)[1])}")
         how, where, at, doubt = map(in_two, (how, where, at, doubt), two[1:])
     return OutletLabel(outlet, ask, big, how, where, at, doubt, _own(desk, outlet), desk.draft_mark, *desk.label_mm, code, shorter,
-                       bool(second), first, "" if second else _cheap(desk, outlet, first))
+                       bool(second), first, *("", "") if second else (_cheap(desk, outlet, first), _stop(desk, first)))
 
 
 def _cheap(desk: Desk, outlet: str, press: str) -> str:
     """The look that comes before the walk, in a word or two."""
     sort = sort_of(desk, outlet, press)
-    return desk.words.text(f"label.first.{sort}") if sort else ""
+    return desk.words.text(f"label.first.{'charger' if sort == 'plug' and takes_a_charger(desk, outlet) else sort}") if sort else ""
+
+
+def _stop(desk: Desk, press: str) -> str:
+    """When to go no further."""
+    ending = "_breaker" if press in desk.job.breaker else ""
+    return desk.words.text(f"label.leave{ending}", phone=desk.phone) if desk.phone else desk.words.text("label.wet")
 
 
 def _first(desk: Desk, outlet: str) -> tuple[str, bool]:

@@ -57,7 +57,8 @@ class OutletLabel:
     shorter: tuple[str, ...] = ()
     two_languages: bool = False
     leads_to: str = ""    # id of the device or breaker that it sends to
-    first: str = ""       # the cheap look before the walk: "Another lamp tried?"; left out where it has no room
+    first: str = ""       # the cheap look before the walk: "Its switch? Its bulb?"; left out where it has no room
+    stop: str = ""        # when to go no further: "Pops out again? Wet, hot, burnt smell? Leave it. Call 555-0100."; given up last
     language: str = ""
 
 

@@ -57,7 +57,8 @@ def _monthly(desk: Desk, places: Places) -> Iterator[Page]:
 def cautions(desk: Desk) -> tuple[Caution, ...]:
     """Every caution with its signal word (ANSI Z535.4: the word goes by how bad the harm can be)."""
     return tuple(Caution(row["signal"], desk.words.text(f"cautions.signal.{row['signal']}"), row["head"],
-                         desk.words.fill(row["says"], "cautions.list", {"number": desk.emergency, "main": main_switch(desk)}).plain)
+                         desk.words.fill(row["says"], "cautions.list", {"number": desk.emergency, "main": main_switch(desk),
+                                                                            "power": desk.company("power company")}).plain)
                  for row in desk.words.get("cautions.list"))
 
 

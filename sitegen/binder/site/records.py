@@ -33,6 +33,8 @@ class Frame:
     emergency: str
     made: str                 # the last day anything was seen
     main: str                 # what turns the whole house off, and where it is
+    power: str                # what follows "the power company": ": 555-0142", or ""
+    heating: str              # the same of the heating company
 
 
 @dataclass(frozen=True, slots=True)

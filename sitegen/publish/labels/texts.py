@@ -72,9 +72,9 @@ def _device_texts(label: DeviceLabel) -> tuple[Texts, ...]:
 
 
 def _outlet_texts(label: OutletLabel) -> tuple[Texts, ...]:
-    return tuple(_tidy(*first, ("ask below" if first else "ask", label.ask), ("act", NO_BREAK.join(words_of(label.act))), ("how", label.how),
-                       ("where", label.where), ("at", label.at), ("doubt", label.doubt))
-                 for first in dict.fromkeys(((("first", label.first),) if label.first else (), ())))
+    return tuple(_tidy(("first", first), ("ask below" if first else "ask", label.ask), ("act", NO_BREAK.join(words_of(label.act))),
+                       ("how", label.how), ("where", label.where), ("at", label.at), ("doubt", label.doubt), ("stop", stop))
+                 for first, stop in dict.fromkeys(((label.first, label.stop), ("", label.stop), ("", ""))))
 
 
 def _door_texts(label: DoorLabel) -> tuple[Texts, ...]:
@@ -109,6 +109,6 @@ _NO_DOOR = "leave `door` out of `wanted`"     # its words are ours
 
 SORTS = {
     "device": Sort(_device_texts),
-    "outlet": Sort(_outlet_texts, without="remove `outlet_qr` from `labels`"),
+    "outlet": Sort(_outlet_texts, True, without="remove `outlet_qr` from `labels`"),
     "door": Sort(_door_texts, True, _NO_DOOR, f"Choose a larger label, or {_NO_DOOR}."),
 }

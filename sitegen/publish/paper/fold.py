@@ -1,6 +1,7 @@
 """Takes what to press for which outlets; gives the folded sheets for the cupboard: four panels each, read at 5.5 x 8.5 in.
 
-Panel 1 is the emergency; the rooms stand on 2, 3 and what the stop rules leave of 4, then on sheets of their own.
+Panel 1 is the emergency; the rooms stand on 2, 3 and what the stop rules leave of 4, then on sheets of their own. Where 4 is too
+small for what to try first and the rules, the former heads panel 3.
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ from .sizes import Paper
 
 @dataclass(frozen=True, slots=True)
 class Panel:
-    head: str                       # first | rules | ""
+    heads: tuple[str, ...]          # of first | tries | rules, before the rooms
     targets: tuple[Target, ...]
 
 
@@ -29,17 +30,22 @@ class Folded:
 
 def folded_sheets(data: PrintBinder, paper: Paper) -> tuple[Folded, ...]:
     once = max(_text(paper, paper.text(f"fold.{name}"), "bold") for name in ("wet", "once"))
-    room = paper.sizes["fold-high"] - paper.draft - 7 - _head(paper, "part") - once
-    rules = _rules(data, paper)
+    whole = paper.sizes["fold-high"] - paper.draft - 7
+    room = whole - _head(paper, "part") - once
+    tries, rules = (_part(paper, bullets) for bullets in _bullets(data, paper))
+    rules += _head(paper, "part") + 5 + sum(_text(paper, one.at, "bold") for one in data.directories)
+    moved = tries + rules > whole
+    left = (room, room - tries + once, room - rules + once) if moved else (room, room, room - tries - rules + once)
 
     def height(target: Target, before: Target | None) -> float:
         above = before.room if before else None
         return _entry(target, paper, above != target.room) + (2.0 if above != target.room else 0)
 
-    rooms = [tuple(panel) for panel in pack(data.targets, height, lambda panel: room - rules + once if panel == 2 else room)]
+    rooms = [tuple(panel) for panel in pack(data.targets, height, lambda panel: (*left, room)[min(panel, 3)])]
     rooms += [()] * (3 - len(rooms))
-    panels = [Panel("first", ()), Panel("", rooms[0]), Panel("", rooms[1]), Panel("rules", rooms[2]), *(Panel("", one) for one in rooms[3:])]
-    panels += [Panel("", ())] * (-len(panels) % 4)
+    heads = (("first",), (), ("tries",), ("rules",)) if moved else (("first",), (), (), ("tries", "rules"))
+    panels = [*map(Panel, heads, ((), *rooms)), *(Panel((), one) for one in rooms[3:])]
+    panels += [Panel((), ())] * (-len(panels) % 4)
     return tuple(Folded((four, one), (two, three))
                  for one, two, three, four in zip(panels[::4], panels[1::4], panels[2::4], panels[3::4], strict=True))
 
@@ -53,13 +59,17 @@ def _head(paper: Paper, of: str) -> float:
     return paper.sizes[f"fold-{of}"] * paper.sizes["head-apart"]
 
 
-def _rules(data: PrintBinder, paper: Paper) -> float:
-    """Height of the stop rules."""
-    bullets = (*paper.words.many("fold.try_first", number=paper.frame.emergency), *data.stop_rules, *data.breaker_rules)
+def _bullets(data: PrintBinder, paper: Paper) -> tuple[tuple[Rich, ...], ...]:
+    """What to try first, and the stop rules."""
+    return (paper.words.many("fold.try_first", number=paper.frame.emergency, heating=paper.frame.heating), (*data.stop_rules, *data.breaker_rules))
+
+
+def _part(paper: Paper, bullets: tuple[Rich, ...]) -> float:
+    """Height of a heading and what stands under it."""
     tagged = [any(run.look == "tag" for run in text) for text in bullets]
     width = paper.sizes["fold-wide"] - paper.sizes["bullet"]
-    return 3 * (_head(paper, "part") + 5) + sum(_text(paper, one.at, "bold") for one in data.directories) \
-        + sum(_text(paper, text, width=width - 20 * tag) + 1 + 9 * tag for text, tag in zip(bullets, tagged, strict=True))
+    return _head(paper, "part") + 5 + sum(_text(paper, text, width=width - 20 * tag) + 1 + 9 * tag
+                                          for text, tag in zip(bullets, tagged, strict=True))
 
 
 def _entry(target: Target, paper: Paper, begins: bool) -> float:

@@ -65,6 +65,14 @@ def test_outlet_labels_name_the_nearest_device_and_where_it_is(small):
     }
 
 
+def test_outlet_labels_say_when_to_leave_it_and_whom_to_call(small):
+    found = outlets(small())
+    assert found["K2"].stop == "Pops out again? Wet, hot, burnt smell? Leave it. Call 203-555-0101."
+    assert found["D1"].stop == "Off again? Wet, hot, burnt smell? Leave it. Call 203-555-0101."
+    alone = outlets(labels_of(read_job(BASE), phone=""))
+    assert {label.stop for label in alone.values()} == {"Wet, hot, burnt smell? Touch nothing."}
+
+
 def test_a_light_has_a_label_where_label_at_says_so(small):
     found = outlets(small(("protection_map.yaml", "switched_by: S1", "switched_by: S1, label_at: by its switch")))
     assert said(found["L1"]) == "No power? RESET F1 in KITCHEN above the counter This outlet: L1"

@@ -157,7 +157,9 @@ def test_an_address_is_typed_without_its_scheme():
 
 def test_this_house_names_whom_else_the_pages_say_to_call_or_has_a_line_to_write_it_on(house):
     """The contractor's or the home's own key gives the number; it stands once."""
-    given = replace(house, file=replace(house.file, contractor={**house.file.contractor, "power company": "555-0190"}))
+    firm = {key: value for key, value in house.file.contractor.items() if not key.endswith("company")}
+    house = replace(house, file=replace(house.file, contractor=firm))
+    given = replace(house, file=replace(house.file, contractor={**firm, "power company": "555-0190"}))
     [power, heat] = [row for row in paper(given).house.facts if row[0].lower().endswith("company")]
     assert power == ("Power company", "555-0190") and heat[0] == "Heating company" and set(heat[1]) == {"_"}
     at_home = replace(house, file=replace(house.file, home={**house.file.home, "heating company": "555-0191"}))

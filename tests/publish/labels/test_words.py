@@ -198,3 +198,14 @@ def test_bind_says_which_labels_have_no_room_for_the_order_of_the_hour(example):
 
 def words_on(label: SheetLabel) -> list[str]:
     return [mark.text for mark in lay_out_label(label, 300).marks if isinstance(mark, Line)]
+
+
+def test_every_outlet_label_of_the_example_says_when_to_stop_and_whom_to_call(example):
+    """Nobody stands before a label that sends to a button and says nothing of when to leave it."""
+    desk = Desk(examine(read_job(example)), open_theme().words("en"))
+    printed = {(label.id, label.language): " ".join(words_on(label)) for label in compose_labels(desk, [Desk(desk.report, open_theme().words("es"), "es")]).sheet
+               if isinstance(label, OutletLabel)}
+    assert len(printed) > 20
+    for id, text in printed.items():
+        assert re.search(r"again\? Wet, hot, burnt smell\? Leave it\. Call \(203\) 555-0147|vez\? ¿Mojado, caliente, quemado\? No lo toque\. "
+                         r"Llame al \(203\) 555-0147", text), (id, text)
