@@ -44,8 +44,9 @@ def plan(tree: Tree, support: int = 1) -> Plan:
     house = House(tree)
     bound = lower_bound(house, support)
     singles = [house.bit[id] for id in house.company for _ in range(support)]
-    fewest = _fewest(house, max(bound, least_given(house, support)), len(singles), support)
-    for strict in (True, False):
+    least = max(bound, least_given(house, support))
+    fewest = _fewest(house, least, len(singles), support)
+    for strict in (True, False) if least <= len(singles) else ():
         for _, _, opened in sorted(_tries(house, fewest, support, strict), key=lambda one: one[:2]):
             if shows_all(house, opened):
                 return _plan(house, opened, bound)

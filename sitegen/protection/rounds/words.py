@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from itertools import combinations
+from itertools import combinations, count
 from math import comb
 from random import Random
 
@@ -39,9 +39,17 @@ def lower_bound(house: House, support: int = 1) -> int:
 
 
 def least_given(house: House, support: int) -> int:
-    """No try succeeds with fewer rounds: devices of one circuit, and devices without a face, have each their own."""
-    circuits = (bool(group.breaker) + group.feeders.bit_count() + len(group.devices) for group in house.groups)
-    return support * max((*circuits, house.faceless.bit_count()), default=0)
+    """No try succeeds with fewer rounds: breakers and devices of one circuit, and devices without a face, have each their own."""
+    def least(breakers: int, devices: int) -> int:
+        return next(rounds for rounds in count() if breakers * _shortest(rounds, support) + support * devices <= rounds)
+
+    circuits = (least(bool(group.breaker) + group.feeders.bit_count(), len(group.devices)) for group in house.groups)
+    return max((*circuits, support * house.faceless.bit_count()), default=0)
+
+
+def _shortest(rounds: int, support: int) -> int:
+    """Rounds in the shortest word of a breaker."""
+    return 1 if rounds < 2 + support else support + 1
 
 
 class Table:
@@ -49,8 +57,7 @@ class Table:
 
     def __init__(self, rounds: int, support: int) -> None:
         self.rounds, self.support = rounds, support
-        least = 1 if rounds < 2 + support else support + 1
-        self.words = [sum(1 << number for number in chosen) for size in range(least, support + 3)
+        self.words = [sum(1 << number for number in chosen) for size in range(_shortest(rounds, support), support + 3)
                       for chosen in combinations(range(rounds), size)]
         self.place = {word: 1 << index for index, word in enumerate(self.words)}
         self.all = (1 << len(self.words)) - 1
