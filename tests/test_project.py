@@ -71,6 +71,11 @@ def test_modules_are_small_and_say_what_they_do():
                 assert node.end_lineno - node.lineno < 40, (path.name, node.name)
 
 
+def test_modules_of_tests_are_small_too():
+    for path in (ROOT / "tests").rglob("*.py"):
+        assert len(path.read_text("utf-8").splitlines()) <= 300, path.name
+
+
 def test_no_folder_is_a_heap():
     for folder in {path.parent for path in modules()}:
         assert len([path for path in folder.iterdir() if path.name not in ("__init__.py", "__pycache__")]) <= 16, folder.name

@@ -6,8 +6,9 @@ from importlib.resources import files
 from random import Random
 
 import pytest
+from commands.begin.roughed import BREAKER, FEEDS, RUN, STEPS, WALKED_TWICE, begun, feeds, opened, saved
 from houses import random_house
-from tapping import NAME, Thumb, open_page, rough_in_page
+from tapping import NAME, Thumb, rough_in_page
 
 from sitegen.cli import main
 from sitegen.job import read_job
@@ -16,41 +17,6 @@ from sitegen.protection.tree import Tree
 pytestmark = pytest.mark.browser
 SEEDS = (39, 28, 35)
 DETAILED = "5"  # the circuit of the example whose uses and device data are tapped too
-
-
-@pytest.fixture
-def context(chromium):
-    context = chromium.new_context(viewport={"width": 360, "height": 640}, has_touch=True, is_mobile=True)
-    context.set_default_timeout(10_000)
-    yield context
-    context.close()
-
-
-@pytest.fixture
-def phone(context, tmp_path):
-    page = opened(context, rough_in_page(tmp_path))
-    yield page
-    assert page.errors == []
-
-
-def opened(context, address):
-    page = context.new_page()
-    page.errors = []
-    page.on("pageerror", lambda error: page.errors.append(str(error)))
-    page.on("console", lambda message: page.errors.append(message.text))
-    open_page(page, address)
-    return page
-
-
-def saved(page, folder):
-    """What the page saves, as a file."""
-    for key in ("list", "send"):
-        Thumb(page).tap(key) if Thumb(page).has(key) else None
-    with page.expect_download() as download:
-        page.tap("[data-key=save]")
-    path = folder / download.value.suggested_filename
-    download.value.save_as(path)
-    return path
 
 
 def map_of(job):
@@ -89,32 +55,6 @@ def test_the_map_that_is_tapped_is_the_map_by_hand(context, example, tmp_path, c
     tree, said = Tree(job), json.loads(capsys.readouterr().out)
     assert {id: (one["protected_by"], one["reset_order"]) for id, one in said["points"].items()} == {
         id: (list(tree.protected_by(id)), list(tree.reset_order(id))) for id in job.point}
-
-
-# A small run: what is tapped, screen by screen. A device, LOAD and LINE behind it, a branch, a light, an appliance, a second breaker.
-BREAKER = ["go", "at Garage", "space 5", "one 20", "type afci"]
-RUN = [["next", "is gfci receptacle", "room Kitchen", "at left of the sink"],
-       ["next", "load", "is receptacle", "room Kitchen", "at right of the sink"],
-       ["next", "is receptacle", "room Kitchen", "at end of the counter"],
-       ["branch", "is receptacle", "room Dining", "at below the window"],
-       ["elsewhere", "from K1", "line", "is receptacle", "room Dining", "at by the door"],
-       ["list", "breaker", "space 7", "two 30", "type standard", "next", "is appliance", "use water heater", "room Garage", "at far wall"],
-       ["branch", "is light", "room Kitchen", "at ceiling"],
-       ["next", "is switch", "room Kitchen", "at by the door"]]
-STEPS = BREAKER + sum(RUN, [])
-WALKED_TWICE = ("is receptacle", "room Kitchen", "at right of the sink", "at end of the counter")    # questions that come again
-FEEDS = {"K1": "B5", "K2": "K1 load", "K3": "K2", "D1": "K2", "D2": "K1 line", "G1": "B7", "L1": "B7", "S1": "L1"}
-
-
-def feeds(job):
-    return {point.id: str(point.feed) for point in job.points}
-
-
-def begun(page, folder):
-    """The job that comes of the map on the page."""
-    file = saved(page, folder)
-    assert main(["begin", str(folder / NAME), "--from", str(file)]) == 0
-    return read_job(folder / NAME)
 
 
 def test_a_point_is_about_five_taps_and_no_typing(phone, tmp_path):
@@ -218,95 +158,6 @@ def test_nothing_is_fetched_and_no_other_script_runs(phone):
     }""") == [True, True]
     assert asked == [] or all(url.startswith("https://house.example") for url in asked)
     phone.errors.clear()
-
-
-def test_a_kind_that_gets_terminals_asks_for_each_that_hangs_on_it(phone, tmp_path):
-    thumb = Thumb(phone)
-    for step in [*BREAKER, "next", "is receptacle", "room Hall", "at by the door", "next", "is receptacle", "room Hall", "at left wall",
-                 "branch", "is receptacle", "room Hall", "at far wall", "branch", "is receptacle", "room Hall", "at right wall",
-                 "list", "point H1", "fact point is H1", "is gfci receptacle"]:
-        thumb.tap(step)
-    assert "H2 hangs on H1" in phone.text_content("main")
-    thumb.tap("load")
-    assert "H3 hangs on H1" in phone.text_content("main")
-    thumb.tap("line")
-    thumb.tap("nobody")
-    assert feeds(begun(phone, tmp_path)) == {"H1": "B5", "H2": "H1 load", "H3": "H1 line", "H4": "unknown"}
-    for step in ("list", "point H1", "fact point is H1", "is light", "list"):
-        thumb.tap(step)
-    assert "LOAD" not in phone.text_content("main") and "LINE" not in phone.text_content("main")
-
-
-def test_slips_are_put_right(phone, tmp_path):
-    """Undo, another source with all that hangs on the point, another space, another id, something taken out."""
-    thumb = Thumb(phone)
-    for step in [*STEPS, "undo", "point K2", "fact point from K2", "from K1", "line", "list", "point K3", "fact point from K3", "others", "from L1",
-                 "list", "point D1", "fact point id D1"]:
-        thumb.tap(step)
-    for text, says in (("K1", "K1 is taken"), ("K-LOAD", "no word of the files"), ("line", "no word of the files"), ("123456789", "at most 8")):
-        phone.fill("#typed", text)
-        thumb.tap("take")
-        assert says in phone.text_content("#bad")
-    thumb.type("e9")
-    assert "The box says D1. Write E9 on it." in phone.text_content("main")
-    for step in ("list", "point K1", "more", "out"):
-        thumb.tap(step)
-    assert "K2 D2 hang on it" in phone.text_content("main")
-    for step in ("list", "point D2", "more", "out", "sure", "breaker B5", "fact breaker space B5", "space 6", "list", "panel P1",
-                 "fact panel at P1", "at Basement"):
-        thumb.tap(step)
-    job = begun(phone, tmp_path)
-    assert job.panels[0].at == "Basement"
-    assert feeds(job) == {"K1": "B6", "K2": "K1 line", "K3": "L1", "E9": "K2", "G1": "B7", "L1": "B7"}
-    assert [(id, job.point[id].circuit) for id in ("K2", "K3", "E9")] == [("K2", "P1-6"), ("K3", "P1-7/9"), ("E9", "P1-6")]
-    assert [(one.key, one.breaker) for one in job.circuits] == [("P1-6", "B6"), ("P1-7/9", "B7")]
-
-
-def test_two_poles_take_no_space_of_another_breaker(phone, tmp_path):
-    thumb = Thumb(phone)
-    for step in [*BREAKER, *RUN[0], "list", "breaker"]:
-        thumb.tap(step)
-    assert not thumb.has("space 5") and phone.text_content(".keys.grid :nth-child(5)") == "5"    # no other key has moved to its place
-    thumb.tap("space 3")
-    assert "would take space 5 as well" in phone.text_content("main") and not thumb.has("two 30")
-    thumb.tap("back")
-    phone.fill("#typed", "3/5")
-    thumb.tap("take")
-    assert phone.text_content("#bad") == "Space 5 is taken in this panel."
-    thumb.type("3/7")
-    for step in ("two 30", "type standard"):
-        thumb.tap(step)
-    for step in ("list", "breaker B3", "fact breaker size B3", "one 30"):
-        thumb.tap(step)
-    assert {(one.id, one.space, one.poles) for one in begun(phone, tmp_path).breakers} == {("B5", "5", 1), ("B3", "3", 1)}
-
-
-def test_a_circuit_has_a_number_of_its_own(phone, tmp_path):
-    """Two of one number in a panel would be read as one circuit; one that was not numbered is none."""
-    thumb = Thumb(phone)
-    for step in [*BREAKER, *RUN[0], "list", "breaker B5", "second", "back", "second"]:
-        thumb.tap(step)
-    for text, says in (("5", "5 is taken"), ("B7", "as on the panel")):
-        phone.fill("#typed", text)
-        thumb.tap("take")
-        assert says in phone.text_content("#bad")
-    thumb.type("7")
-    for step in ("next", "from B5 c2", "is light", "room Hall", "at ceiling", "list", "breaker", "space 7", "one 20", "type standard", "next",
-                 "is light", "room Hall", "at by the door", "more", "fact point note L2"):
-        thumb.tap(step)
-    thumb.type("Wrong")
-    for step in ("more", "fact point note L2", "nobody"):
-        thumb.tap(step)
-    job = begun(phone, tmp_path)
-    assert {(one.key, one.breaker) for one in job.circuits} == {("P1-5", "B5"), ("P1-7", "B5"), ("P1-7-2", "B7")}
-    assert [(point.id, point.circuit, point.note) for point in job.points] == [("K1", "P1-5", None), ("L1", "P1-7", None), ("L2", "P1-7-2", None)]
-
-
-def test_what_nobody_could_find_is_unknown(phone, tmp_path):
-    thumb = Thumb(phone)
-    for step in [*BREAKER, *RUN[0], "next", "nobody", "is receptacle", "room Hall", "at by the door"]:
-        thumb.tap(step)
-    assert feeds(begun(phone, tmp_path)) == {"K1": "B5", "H1": "unknown"}
 
 
 def test_by_keyboard_alone(phone, tmp_path):
