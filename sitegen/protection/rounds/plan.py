@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from ..elimination import Seen, Told, deduce
 from ..tree import Tree
@@ -72,13 +73,16 @@ def _any(house: House, rounds: int, support: int) -> bool:
 
 def _tries(house: House, rounds: int, support: int, strict: bool) -> Iterator[tuple[int, int, Sequence[int]]]:
     """Of each try that succeeds the openings, the trips to devices, and the rounds in order."""
-    table = Table(rounds, support)
+    table = _table(rounds, support)
     for seed in range(max(4, TRIES // support // max(1, len(house.company)))):
         words = give_words(house, table, strict, seed)
         ordered = in_order(house, _opened(words, rounds)) if words else None
         if ordered:
             trips = sum(len({house.rooms[bit] for bit in house.rooms if bit & bits}) for bits in ordered)
             yield sum(bits.bit_count() for bits in ordered), trips, ordered
+
+
+_table = lru_cache(maxsize=2)(Table)     # made once for all tries of so many rounds
 
 
 def _opened(words: Words, rounds: int) -> list[int]:

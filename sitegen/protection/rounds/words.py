@@ -61,10 +61,17 @@ class Table:
                       for chosen in combinations(range(rounds), size)]
         self.place = {word: 1 << index for index, word in enumerate(self.words)}
         self.all = (1 << len(self.words)) - 1
+        self._within: dict[int, int] = {}    # asked again and again of the same rounds
         self.having = [sum(bit for word, bit in self.place.items() if word >> number & 1) for number in range(rounds)]
 
     def within(self, dead: int) -> int:
         """The words of which too little is left outside these rounds."""
+        found = self._within.get(dead)
+        if found is None:
+            found = self._within[dead] = self._left_within(dead)
+        return found
+
+    def _left_within(self, dead: int) -> int:
         outside = [0] * self.support     # words with one round outside, with two
         for number, having in enumerate(self.having):
             if not dead >> number & 1:
@@ -161,10 +168,10 @@ def _shared_out(coding: _Coding, group: Group, own: Words, taken: int) -> Words 
     found = dict(own)
     for device in group.devices:
         used = taken | coding.faceless if device & coding.house.faceless else taken
-        left = [number for number in range(coding.table.rounds) if not used >> number & 1]
+        left = [1 << number for number in range(coding.table.rounds) if not used >> number & 1]
         if len(left) < coding.table.support:
             return None
-        found[device] = sum(1 << number for number in coding.random.sample(left, coding.table.support))
+        found[device] = coding.random.choice(left) if coding.table.support == 1 else sum(coding.random.sample(left, coding.table.support))
         taken |= found[device]
     return found
 
