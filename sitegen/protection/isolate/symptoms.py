@@ -54,6 +54,8 @@ class Symptom:
 
 _RESET = Telling("the device resets and holds with all loads off, and opens when one fixed load goes on",
                  "that load's neutral is not on LOAD, or it leaks", "an overload", SEEN)
+_GROUNDED = Telling("an AFCI trips and an ordinary breaker holds; neutral to ground reads closed with the circuit lifted",
+                    "neutral touches ground in one box", "a bad AFCI", "common practice")
 _SERIES = Telling("a real leak, or a plug-in tester at the end of devices in series: any or all of them open", "normal",
                   "that the fault is at the one that opened", "common practice")
 
@@ -61,8 +63,8 @@ TRIPS = Symptom(
     "trips", "trips and will not hold",
     ("Ask what was changed, and how often RESET was pressed already.",
      "What still has power ahead of the device? Then the way to it from the panel is good.",
-     "Unplug everything on the list; wall switches off and left so; devices behind it tripped. One RESET. It holds: a load, or what "
-     "is behind an inner device: there one at a time, by its own TEST.",
+     "Unplug everything on the list; wall switches off and left so; devices behind it tripped. One RESET. It holds: a load, what "
+     "hangs behind a switch that is off, or what is behind an inner device: one at a time, there by its own TEST.",
      "Lock out, prove dead. Ohms in the slots, hot to ground and neutral to ground, on both sides of the middle."),
     "plan",
     ("Open as planned, a part read from its box: nothing is opened that a reading has cleared.",
@@ -70,8 +72,7 @@ TRIPS = Symptom(
     (_RESET, _SERIES,
      Telling("it opens as soon as the other hot of a three-wire run carries current", "a shared neutral beyond LOAD", "a bad device",
              "standard"),
-     Telling("an AFCI trips and an ordinary breaker holds; neutral to ground reads closed with the circuit lifted",
-             "neutral touches ground in one box", "a bad AFCI", "common practice"),
+     _GROUNDED,
      Telling("TEST on the last of devices in series: only that one opens", "normal", "that the devices before it are bad", SEEN)))
 
 NOW_AND_THEN = Symptom(
@@ -140,13 +141,15 @@ NO_RESET = Symptom(
 
 AT_ONCE = Symptom(
     "at-once", "the breaker goes off at once",
-    ("No further closing. Everything unplugged, hard-wired things off; GFCI devices out.",
-     "Dead: hot to neutral and hot to ground at the breaker, the circuit's hot and neutral lifted."),
+    ("No further closing. Everything unplugged, hard-wired things disconnected or off at their own switch; GFCI devices out.",
+     "Wall switches ON for the readings: what hangs behind one that is off reads good whatever it is. Lamps out, or expect the kilohms "
+     "of electronics.",
+     "Dead: hot to neutral, hot to ground and neutral to ground at the breaker, the circuit's hot and neutral lifted."),
     "plan",
-    ("Halve it dead, by the plan; hot to neutral is read beside hot to ground. Energise once, when it is mended.",),
+    ("Halve it dead, by the plan; hot to neutral is read beside hot to ground and neutral to ground. Energise once, when it is mended.",),
     (Telling("hot to neutral reads near 0, loads out", "a short between them, or a load that is still on", "a leak to ground",
              "common practice"),
-     Telling("hot to ground reads near 0", "hot touches ground or a metal box", "an overload", "common practice"), _SERIES))
+     Telling("hot to ground reads near 0", "hot touches ground or a metal box", "an overload", "common practice"), _GROUNDED, _SERIES))
 
 DIM = Symptom(
     "dim", "lights dim or flicker when a load runs",

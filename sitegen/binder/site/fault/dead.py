@@ -1,4 +1,4 @@
-"""Takes where a conductor may be open; gives the sheet of `isolate --dead`, and where the break is for each first outlet that is dead."""
+"""Takes where a conductor may be open; gives the sheet of `isolate --dead`, and where the break is for whatever one break can leave dead."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from ....protection.isolate.symptoms import PART_DEAD
 from ....protection.proof import Proof
 from ....protection.say import both, names, place
 from ....protection.tree import Tree
-from .parts import NO_TEST_TELLS, also_live, closing, opening, openings, step_line
+from .parts import NO_TEST_TELLS, also_live, closing, opening, openings, step_in_short, step_line
 from .records import FaultSheet, Line, Part, bullets, plain
 
 
@@ -26,15 +26,14 @@ def broken_sheet(proof: Proof, found: Broken, metered: Iterable[Metered]) -> Fau
                                         *closing(tree, PART_DEAD, metered)))
 
 
-def first_dead(tree: Tree, device: str) -> Iterator[Line]:
-    """Where the break is if an outlet is the first that is dead: it and all below it, while all else behind the device is live."""
-    outlets = [id for id in tree.outlets_of(tree.goes_dead(device)) if id != device]
-    for id in outlets:
-        gone = {id, *tree.below(id)}
-        for run in broken(tree, gone & set(outlets), set(tree.outlets_of(tree.goes_dead(device))) - gone).runs:
-            rest = [box for box in run.boxes if box != run.plan.steps[0].open]
-            yield Line(f"{id} the first that is dead: between {place(tree.job, run.boxes[0])} and {place(tree.job, run.boxes[-1])}. Open "
-                       f"{run.plan.steps[0].open}, then {names(rest)}: at most {openings(run.plan.worst.openings)}.")
+def by_what_is_dead(tree: Tree, device: str) -> Iterator[Line]:
+    """Each set of outlets that one break leaves dead while all else behind the device is live, and where that break is."""
+    outlets = tree.outlets_of(tree.goes_dead(device))
+    sets = dict.fromkeys(tuple(one for one in outlets if one in {id, *tree.below(id)}) for id in tree.goes_dead(device) if id != device)
+    for dead in filter(None, sets):
+        for run in broken(tree, dead, set(outlets) - set(dead)).runs:
+            yield Line(f"{both(dead)} dead, the rest live: between {place(tree.job, run.boxes[0])} and {place(tree.job, run.boxes[-1])}, at "
+                       f"most {openings(run.plan.worst.openings)}.", "-", tuple(step_in_short(step) for step in run.plan.steps))
 
 
 def _verdict(found: Broken) -> str:

@@ -56,6 +56,11 @@ def step_line(tree: Tree, step: Step) -> Line:
                 (*leads, f"none bad: {step.open} itself"))
 
 
+def step_in_short(step: Step) -> str:
+    ways = [f"toward {lead.toward} bad: {f'step {lead.step}' if lead.step else 'that cable'}" for lead in step.leads]
+    return f"{step.number}. {step.open}: {'; '.join((*ways, 'none bad: ' + step.open + ' itself'))}"
+
+
 def openings(number: float) -> str:
     return f"{number:g} opening{'s' * (number != 1)}"
 

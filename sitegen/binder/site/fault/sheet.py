@@ -10,7 +10,7 @@ from ....protection.isolate.symptoms import Symptom
 from ....protection.proof import Proof
 from ....protection.say import both, day, names, place
 from ....protection.tree import Tree, bus_leg
-from .dead import first_dead
+from .dead import by_what_is_dead
 from .parts import NO_TEST_TELLS, also_live, closing, opening, openings, step_line
 from .records import FaultSheet, Line, Part, bullets, plain
 
@@ -49,7 +49,7 @@ def _record(proof: Proof, found: Isolation, symptom: Symptom) -> Iterator[str]:
     for together in found.same_place:
         yield f"Which of {names(together)} feeds which is the map's word: {NO_TEST_TELLS}"
     behind: dict[str, list[str]] = {}
-    for id, why in (one for one in zone.left_out if symptom.by not in ("dead", "feed") or one[1] == "unknown"):
+    for id, why in (one for one in zone.left_out if symptom.by not in ("dead", "device", "feed") or one[1] == "unknown"):
         behind.setdefault(why, []).append(id)
     for why, ids in behind.items():
         yield f"Not in the plan: {names(ids)}; {why_left_out(why)}."
@@ -59,7 +59,8 @@ def _record(proof: Proof, found: Isolation, symptom: Symptom) -> Iterator[str]:
         yield f"Circuits {both(circuit.number for circuit in circuits)} both hang on {found.device}: read each by itself first."
     if symptom.by == "feed":
         return
-    yield f"On {'it' if found.device in job.breaker else 'LOAD'}: {_boxes(found)}."
+    on = _boxes(found) if symptom.by not in ("dead", "device") else ", ".join(id for id in tree.goes_dead(found.device) if id != found.device)
+    yield f"On {'it' if found.device in job.breaker else 'LOAD'}: {on}."
 
 
 def _asked(tree: Tree, found: Isolation, symptom: Symptom) -> Iterator[str]:
@@ -122,8 +123,8 @@ def in_order(found: Isolation) -> list[Box]:
 
 def _openings(tree: Tree, found: Isolation, symptom: Symptom) -> Iterator[Line]:
     if symptom.by == "dead":
-        yield Line("With one break, by the first outlet that is dead:", "")
-        yield from first_dead(tree, found.device)
+        yield Line("With one break, by what is dead. The conductor that is open reads bad:", "")
+        yield from by_what_is_dead(tree, found.device)
     elif symptom.by == "order":
         order = in_order(found)
         yield Line(f"In this order, at most {openings(len(order))}: {', '.join(place(tree.job, box.id) for box in order)}." if order else
