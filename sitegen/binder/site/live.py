@@ -40,8 +40,11 @@ def since_2015(desk: Desk, id: str) -> bool | None:
 
 
 def both_poles(desk: Desk, id: str) -> bool | None:
-    """Whether it opens hot and neutral: as written, else by the rule of 2015; None: not known."""
+    """Whether it opens hot and neutral: as written, else by the rule of 2015, a standard breaker never (common practice, no source);
+    None: not known."""
     thing = desk.job.breaker.get(id) or desk.job.point[id]
+    if id in desk.job.breaker and not thing.kind.opens:
+        return False
     return since_2015(desk, id) if thing.both_poles is None else thing.both_poles
 
 

@@ -198,13 +198,11 @@ def _last_test(desk: Desk, point: Point) -> TripTest | None:
 
 @once
 def _last_looks(desk: Desk) -> Mapping[str, TripTest]:
-    """Outlet -> the latest row with a press that looked at it."""
+    """Outlet -> the latest row that pressed there or saw it go dead; that it stayed live with another device out is no test of it."""
     found: dict[str, TripTest] = {}
-    seen = 0
-    for look in reversed(desk.evidence.stand):
+    for look in desk.evidence.stand:
         if look.row.pressed != "none":
-            found |= {sighting.outlet: look.row for sighting in look.without(seen)}
-            seen |= look.dead | look.live
+            found |= {id: look.row for id in (*look.row.at, *(sighting.outlet for sighting in look.dark))}
     return MappingProxyType(found)
 
 

@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from .copper import COOL, OHMS, drop
+
 VOLTS = 120.0
 LOOK = 0.002                          # A; common practice, no source: a leakage to look for
 MAY_TRIP, MUST_TRIP = 0.004, 0.006    # A; UL 943 Class A: holds below 4 mA, opens at 6 mA or more (NEC Article 100, as reported)
@@ -91,18 +93,7 @@ def trip_time(amps: float, seconds: float) -> Meaning:
     return Meaning(f"UL 943 allows at most {longest:.3g} s: {says}", "standard", seconds > longest)
 
 
-# Solid copper, uncoated, ohm in 1000 ft at 75 degrees C: NEC Chapter 9 Table 8 (from memory: sure). House cable is solid.
-OHMS = {"14": 3.07, "12": 1.93, "10": 1.21, "8": 0.764}
 ADVICE = 3.0                          # %; at the farthest outlet of a branch: an informational note of NEC 210.19, no rule
-
-
-def drop(amps: float, feet: float, ohms: float) -> float:
-    """Volts lost on a cable so long one way, out and back; `ohms`: of 1000 ft of one conductor.
-
-    >>> round(drop(16, 100, OHMS["12"]), 3)
-    6.176
-    """
-    return 2 * feet * ohms / 1000 * amps
 
 
 def loaded(volts: float, amps: float, idle: float | None, feet: float | None, awg: str | None) -> Meaning:
@@ -114,9 +105,13 @@ def loaded(volts: float, amps: float, idle: float | None, feet: float | None, aw
         return Meaning("higher than without the load: read both again", "arithmetic", None)
     percent = 100 * lost / idle
     within = f"within {ADVICE:g} %" if percent <= ADVICE else f"MORE than {ADVICE:g} %, which is advice (NEC 210.19, note), no rule"
-    cable = f"; the cable as drawn loses {drop(amps, feet, OHMS[awg]):.2f} V at {amps:g} A, a joint should lose none" \
-        if feet and awg in OHMS else "; the cable is not written, or not in the table: nothing to hold it against"
+    warm = drop(amps, feet, OHMS[awg]) if feet and awg in OHMS else None
+    cable = f"; the cable as drawn loses {COOL * warm:.2f} V cool (20 C) to {warm:.2f} V hot (75 C) at {amps:g} A, a joint should lose none" \
+        if warm else "; the cable is not written, or not in the table: nothing to hold it against"
     return Meaning(f"{lost:.2f} V below idle, {percent:.1f} %: {within}{cable}", "arithmetic", percent > ADVICE)
+
+
+SOUND = Meaning("sound by an insulation tester, damp too, if its volts were 250 or 500", "common practice", False)
 
 
 def of_visit(what: str, state: str, value: float, unit: str, also: float | None) -> Meaning | None:
@@ -124,7 +119,8 @@ def of_visit(what: str, state: str, value: float, unit: str, also: float | None)
     said = f"{what} {state}".casefold()
     pair = next((pair for pair, words in sorted(PAIRS.items(), key=lambda one: -len(one[1])) if words in said), None)
     if unit in ("ohms", "megohms") and pair:
-        return meaning(pair, value * (1e6 if unit == "megohms" else 1))
+        ohms = value * (1e6 if unit == "megohms" else 1)
+        return SOUND if "insulation" in said and ohms >= CLEAN else meaning(pair, ohms)
     if unit != "milliamps":
         return None
     if also is not None:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from ...job.records import Breaker, Point
 from ..finding import Finding
+from ..isolate.copper import OHMS, drop
 from ..proof import Proof
 from ..say import both, place
 from .code.house import means
@@ -19,9 +20,7 @@ CRITICAL = ("refrigerator", "freezer", "sump", "opener", "medical", "alarm")
 # A Class A device holds below 4 mA (UL 943, as reported).
 PLUGGED, WIRED, CABLE, HOLDS = 0.5, 0.75, 0.00095, 4.0
 
-# Solid copper at 75 C, ohm per 1000 ft: NEC chapter 9, table 8, as reported. 3 % is an informational note of 210.19, and no rule.
-OHMS = {"14": 3.07, "12": 1.93, "10": 1.21, "8": 0.764}
-SHARE, DROP = 0.8, 0.03     # of the breaker's amps; of 120 V
+SHARE, DROP = 0.8, 0.03     # of the breaker's amps; of 120 V: an informational note of NEC 210.19, and no rule
 
 
 def critical_shared(proof: Proof) -> Iterator[Finding]:
@@ -116,9 +115,9 @@ def voltage_drop(proof: Proof) -> Iterator[Finding]:
                 if proof.tree.is_outlet(id) and not job.point[id].kind.by_name and job.point[id].voltage == 120 and all(job.point[one].length_ft is not None for one in proof.tree.way_up(id))]
         if amps and ohms and ways:
             feet, id = max(ways)
-            drop = 2 * feet * ohms * amps * SHARE / 1000 / 120
-            if drop > DROP:
-                far.append((id, f"{id} {drop:.1%} ({feet:g} ft of {circuit.wire.awg if circuit.wire else ''} AWG, {amps * SHARE:g} A)"))
+            lost = drop(amps * SHARE, feet, ohms) / 120
+            if lost > DROP:
+                far.append((id, f"{id} {lost:.1%} ({feet:g} ft of {circuit.wire.awg if circuit.wire else ''} AWG, {amps * SHARE:g} A)"))
     if far:
         yield Finding("advice-drop", "know", job.point[far[0][0]].where, tuple(id for id, _ in far),
                       f"{OURS} estimates of the voltage lost at the farthest outlets, over 3 %: {'; '.join(says for _, says in far)}. Basis: 80 % of the "

@@ -111,9 +111,9 @@ def test_a_list_that_stops_at_an_inner_device_leads_to_the_lists_of_that_one(fol
 
 def test_cables_are_counted_against_the_map_where_something_may_have_been_added(folder):
     """V2 has one cable in and two out; the box of the device itself counts too."""
-    assert "Cables in each box by the map: A1 3, A2 2, Y2 1, Y1 1." in flat(parsed(folder / "A1" / "now-and-then" / "index.html"))
+    assert "Cables in each box, as counted or else as drawn: A1 3, A2 2, Y2 1, Y1 1." in flat(parsed(folder / "A1" / "now-and-then" / "index.html"))
     b14 = flat(parsed(folder / "B14" / "now-and-then" / "index.html"))
-    assert "Cables in each box by the map: V4 2, V2 3, S10 2, V1 1, V3 1." in b14 and "Nothing on it, as drawn, is marked as outdoors." in b14
+    assert "Cables in each box, as counted or else as drawn: V4 2, V2 3, S10 2, V1 1, V3 1." in b14 and "Nothing on it, as drawn, is marked as outdoors." in b14
 
 
 def test_a_test_that_does_nothing_has_its_terminals_and_its_type_beside_it(folder):

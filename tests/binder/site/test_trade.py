@@ -61,6 +61,11 @@ def test_what_is_written_of_both_poles_goes_before_the_rule_and_breakers_are_not
     assert "not written" in breaker["Opens"] and breaker["Self test"].startswith("not judged")
 
 
+def test_a_standard_breaker_opens_the_hot_only(house):
+    """Common practice, no source."""
+    assert dict(trade_device(house, "B4").facts)["Opens"] == "the hot only"
+
+
 def test_a_device_has_its_conductors_by_terminal_and_every_own_test_with_its_age(house):
     page = trade_device(house, "K6")
     assert page.conductors == (("LINE", "from B7", "52 ft, 12 AWG Cu NM-B"), ("LOAD", "to K7", "8 ft, 12 AWG Cu NM-B"), ("LOAD", "to K8", "19 ft, 12 AWG Cu NM-B"))
@@ -162,4 +167,4 @@ def test_no_page_of_the_house_speaks_of_lifting_a_wire_and_those_of_the_technici
 
 def test_what_a_meter_showed_at_a_visit_stands_at_its_point_with_its_own_day(house):
     rows = {row.id: row for row in circuit_sheet(house, house.job.circuit["P1-7"]).rows}
-    assert rows["K8"].reading.startswith("121 V correct, 18 May 2027; 18 May 2027: hot to ground, 210 MΩ, cable to D2 off at both ends")
+    assert rows["K8"].reading.startswith("121 V correct, 18 May 2027; 18 May 2027: insulation, hot to ground, 210 MΩ, 500 V, cable to D2 off at both ends (sound")

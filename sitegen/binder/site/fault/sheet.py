@@ -70,7 +70,8 @@ def _asked(tree: Tree, found: Isolation, symptom: Symptom) -> Iterator[str]:
         yield f"Outdoors by the record: {both(wet)}." if wet else "Nothing on it, as drawn, is marked as outdoors."
         boxes = [*([found.device] if found.device in tree.job.point else []), *(box.id for box in found.side.boxes)]
         if boxes:
-            yield "Cables in each box by the map: " + ", ".join(f"{id} {tree.cables_drawn(id)}" for id in boxes) + "."
+            counted = (f"{id} {tree.job.point[id].cables or tree.cables_drawn(id)}" for id in boxes)
+            yield f"Cables in each box, as counted or else as drawn: {', '.join(counted)}."
     if symptom.by == "feed":
         yield _one_leg(tree, found.device)
 
