@@ -23,8 +23,7 @@ def _facts(desk: Desk) -> Iterator[tuple[str, str]]:
     file, words = desk.job.file, desk.words
     names = words.get("inspector.contractor")     # a key of the contractor's own stands as written
     yield from ((names.get(key, key), dated(desk, value)) for key, value in file.contractor.items() if key not in (*NOT_HANDED_ON, *COMPANIES))
-    called = words.get("house.companies")
-    yield from ((called[key], file.contractor.get(key) or file.home.get(key) or BLANK) for key in COMPANIES)
+    yield from ((names[key], file.contractor.get(key) or file.home.get(key) or BLANK) for key in COMPANIES)
     if file.handover:
         yield words.text("print.handover"), words.day(file.handover)
     for visit in desk.job.visits:

@@ -235,7 +235,7 @@ def tests_of(desk: Desk, ids: Collection[str]) -> tuple[TripTest, ...]:
 
 
 def told_row(desk: Desk, row: TripTest, ids: Collection[str]) -> TestRow:
-    return test_row(desk.words, row, _again(desk, row), _void(desk, row, ids), (desk.evidence.rest(row) & ~desk.tree.bits(row.went_dead)).bit_count())
+    return test_row(desk.words, row, _again(desk, row), void_says(desk, row, ids), (desk.evidence.rest(row) & ~desk.tree.bits(row.went_dead)).bit_count())
 
 
 def test_row(words: Words, row: TripTest, again: date | None = None, void: str = "", rest_of: int = 0) -> TestRow:
@@ -256,7 +256,7 @@ def test_row(words: Words, row: TripTest, again: date | None = None, void: str =
                    number(row.volts_after), reset, row.by or "", note)
 
 
-def _void(desk: Desk, row: TripTest, ids: Collection[str]) -> str:
+def void_says(desk: Desk, row: TripTest, ids: Collection[str]) -> str:
     """What of this row no longer counts, of these ids, and since which visit."""
     if not desk.job.visits:
         return ""

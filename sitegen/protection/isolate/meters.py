@@ -111,7 +111,7 @@ def loaded(volts: float, amps: float, idle: float | None, feet: float | None, aw
     return Meaning(f"{lost:.2f} V below idle, {percent:.1f} %: {within}{cable}", "arithmetic", percent > ADVICE)
 
 
-SOUND = Meaning("sound by an insulation tester, damp too, if its volts were 250 or 500", "common practice", False)
+SOUND = Meaning("sound, if the volts were 250 or 500", "common practice", False)
 
 
 def of_visit(what: str, state: str, value: float, unit: str, also: float | None) -> Meaning | None:

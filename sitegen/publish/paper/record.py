@@ -54,7 +54,7 @@ def pages_before(data: PrintBinder, paper: Paper) -> int:
     part = paper.sizes["parts"], paper.sizes["record-apart"]
     rows = sum(4 + max(high(row.details, *part, 155), high(row.place, *part, 115)) for row in index.devices)
     said = [*index.left, *(text for one in index.visits for text in (*(value for _, value in one.facts), *one.done, *one.readings, *one.left))]
-    listed = 230 + rows + 60 * len(index.visits) + sum(high(line, paper.sizes["index"], paper.sizes["index-apart"], paper.wide) + 2 for line in said) \
+    listed = 200 + rows + 60 * len(index.visits) + sum(high(line, paper.sizes["index"], paper.sizes["index-apart"], paper.wide) + 2 for line in said) \
         + _lines((f"{name} {says}" for name, says in data.rounds), paper)
     return 4 + len(data.directories) + math.ceil(notes / paper.high) + math.ceil(listed / paper.high)
 

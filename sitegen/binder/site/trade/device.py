@@ -11,7 +11,7 @@ from ....protection.rules.code.outlets import box_fill
 from ....protection.sighting import is_own_test
 from ...answer.places import place
 from ...desk import Desk
-from ..circuit import box_says, test_row
+from ..circuit import box_says, test_row, void_says
 from ..isolate import symptoms_of
 from ..live import opens, since_2015
 from ..records import VisitRecord
@@ -133,9 +133,10 @@ def _tests(desk: Desk, id: str) -> tuple[Row, ...]:
         said = test_row(words, row)
         own = is_own_test(row, id)
         touch = evidence.voided_test(row, id) if own else evidence.standing.voided_press(row)
-        old = words.text("service.void_all", day=words.day(touch.date)) if touch else ""
+        old = words.text("service.void_all", day=words.day(touch.date)) if touch else void_says(desk, row, desk.tree.goes_dead(id))
         age = _age(desk, put_in, row.date) if put_in and put_in <= row.date else words.text("service.trade.before_it") if put_in else ""
-        how = words.text("service.trade.together", ids=" ".join(row.together)) if row.together else said.pressed
+        company = "together_handle" if id in desk.job.breaker and id not in row.tripped else "together"
+        how = words.text(f"service.trade.{company}", ids=" ".join(row.together)) if row.together else said.pressed
         dead = " ".join(outlet for outlet in row.went_dead if outlet in desk.tree.goes_dead(id)) if row.together else said.dead
         found.append((words.day(row.date), age, how, said.tripped, dead, said.reset, " ".join(filter(None, (old, row.note)))))
     return tuple(found)
