@@ -63,7 +63,7 @@ def test_what_is_written_of_both_poles_goes_before_the_rule_and_breakers_are_not
 
 def test_own_tests_say_what_of_them_is_void_and_that_a_breaker_was_opened_by_its_handle(house):
     k1 = [row for row in trade_device(house, "K1").tests if row[0] == "11 May 2026"]
-    assert all(row[-1].startswith("Void for K2 K3 K4 K5 since the visit of 18 May 2027.") for row in k1) and k1
+    assert all(row[-1].startswith("Void for K2 D2 K3 K4 K5 since the visit of 18 May 2027.") for row in k1) and k1
     assert [row[2] for row in trade_device(house, "B6").tests] == ["its handle, with K1 F1 A1 B6 B14, one walk", "with B7 B9 B4 B6 B12, one walk"]
 
 
