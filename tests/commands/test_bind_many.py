@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
 from pathlib import Path
 
 import html5lib
@@ -45,3 +47,15 @@ def test_the_binders_are_those_of_one_job_alone(jobs: list[str], tmp_path: Path)
     main(["bind", jobs[0], "--out", str(tmp_path / "one"), "--draft"])
     alone = {path.relative_to(tmp_path / "one"): path.read_bytes() for path in (tmp_path / "one").rglob("*") if path.is_file()}
     assert {path: (tmp_path / "many" / "elm-1" / path).read_bytes() for path in alone} == alone and len(alone) > 20
+
+
+def test_more_jobs_than_one_share_of_the_workers_come_to_an_end(tmp_path: Path) -> None:
+    """Seen with 500 houses: workers that renewed themselves were never replaced, and the call stood still."""
+    folders = [tmp_path / f"job{number}" for number in range(9)]
+    for folder in folders:
+        folder.mkdir()
+        (folder / "job.yaml").write_text("id: [\n")
+    call = "import sys; from sitegen.cli import main; from sitegen.commands.bind import many; many._TASKS = 2; many._cores = lambda: 2; sys.exit(main(sys.argv[1:]))"
+    ran = subprocess.run([sys.executable, "-c", call, "bind", *map(str, folders), "--out", str(tmp_path / "out")],
+                         capture_output=True, text=True, timeout=120)
+    assert ran.returncode == 2 and "9 jobs: 0 ready, 0 not ready, 9 cannot be bound." in ran.stdout, ran.stderr

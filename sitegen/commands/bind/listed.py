@@ -35,6 +35,7 @@ def write_jobs(rows: Sequence[JobRow], theme: Theme, out: Path) -> None:
     html = templates(theme).get_template("jobs.html.j2").render(
         ready=[row for row in rows if row.ready], others=[row for row in rows if not row.ready], most=MOST_TOLD, style=Markup(style), policy=POLICY.format(hash=content_hash(style)))
     try:
+        out.parent.mkdir(parents=True, exist_ok=True)    # no binder may have been written
         replace_file(out, "".join(f"{line.strip()}\n" for line in html.splitlines() if line.strip()).encode())
     except OSError as error:
         raise CallError(f"the list of jobs cannot be written to {out}: {error.strerror or error}; the binders are.") from None

@@ -18,7 +18,7 @@ from .listed import JobRow, write_jobs
 from .one import Bound, bind_one
 
 LIST = "jobs.html"
-_TASKS = 20     # jobs a worker binds before a new one takes its place: what it has kept by then goes away with it
+_TASKS = 20     # jobs a worker binds before all are ended and new ones begun: what they have kept by then goes away with them
 STATES = ("READY", "NOT READY", "CANNOT BE BOUND")
 
 
@@ -27,14 +27,16 @@ def bind_many(given: Sequence[str], out: Path, draft: bool, theme: str) -> int:
     folders = list({Path(folder).resolve(): folder for folder in given}.values())
     taken = _taken(folders)
     done: list[tuple[str, Bound]] = []
-    pool = ProcessPoolExecutor(min(_cores(), len(folders)), get_context("spawn"), max_tasks_per_child=_TASKS)
-    try:
-        waiting = {folder: pool.submit(_bound, folder, out, draft, theme) for folder in folders if folder not in taken}
-        for folder in folders:
-            done.append((folder, taken[folder] if folder in taken else _result(waiting[folder], folder)))
-            _tell(done, len(folders))
-    finally:
-        pool.shutdown(cancel_futures=True)
+    share = _cores() * _TASKS     # a pool a share: one that renews its workers itself stands still in Python 3.11 (seen)
+    for some in (folders[start:start + share] for start in range(0, len(folders), share)):
+        pool = ProcessPoolExecutor(min(_cores(), len(some)), get_context("spawn"))
+        try:
+            waiting = {folder: pool.submit(_bound, folder, out, draft, theme) for folder in some if folder not in taken}
+            for folder in some:
+                done.append((folder, taken[folder] if folder in taken else _result(waiting[folder], folder)))
+                _tell(done, len(folders))
+        finally:
+            pool.shutdown(cancel_futures=True)
     if sys.stderr.isatty():
         print(file=sys.stderr)
     write_jobs([_row(folder, bound) for folder, bound in done], open_theme(theme), out / LIST)
