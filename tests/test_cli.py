@@ -6,9 +6,11 @@ import re
 import shutil
 import subprocess
 import sys
+import tomllib
+from pathlib import Path
 
 import pytest
-from house import edit
+from house import ROOT, edit
 
 from sitegen.cli import COMMANDS, main
 
@@ -198,3 +200,17 @@ def test_help_has_an_example_that_the_command_takes(name, capsys):
 def test_the_package_is_called_as_a_module():
     ran = subprocess.run([sys.executable, "-m", "sitegen", "--help"], capture_output=True, text=True)
     assert ran.returncode == 0 and "COMMAND" in ran.stdout
+
+
+def test_the_wheel_brings_themes_and_starter(job, tmp_path):
+    """Laid out as pyproject.toml says, far from the checkout."""
+    wheel = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["tool"]["hatch"]["build"]["targets"]["wheel"]
+    for source, to in ({name: name for name in wheel["packages"]} | wheel["force-include"]).items():
+        shutil.copytree(ROOT / source, tmp_path / "site" / to, ignore=shutil.ignore_patterns("__pycache__"), dirs_exist_ok=True)
+    for words in (["begin", "new"], ["bind", str(job), "--out", "out"]):
+        ran = subprocess.run([sys.executable, "-m", "sitegen", *words], cwd=tmp_path / "site", capture_output=True, text=True)
+        assert ran.returncode == 0, ran.stderr
+    assert (tmp_path / "site/new/job.yaml").is_file() and (tmp_path / "site/out/site/index.html").is_file()
+    where = subprocess.run([sys.executable, "-c", "from sitegen.publish.theme import themes_folder; print(themes_folder())"],
+                           cwd=tmp_path / "site", capture_output=True, text=True).stdout.strip()
+    assert Path(where) == tmp_path / "site/sitegen/_data/themes"
