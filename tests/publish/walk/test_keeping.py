@@ -283,7 +283,7 @@ if (!sessionStorage.getItem("loads")) {
     Object.defineProperty(window, "localStorage", {value: {
         getItem: key => own[key] ?? null, setItem: (key, value) => { own[key] = value; }, removeItem: key => { delete own[key]; }}});
 }""")
-    begun(phone, file).page.wait_for_function("log.rows.length == 1")
+    assert begun(phone, file).page.evaluate("log.rows.length") == 1
 
 
 def test_a_page_that_cannot_be_loaded_anew_begins_as_it_is(small, phone, tmp_path):
