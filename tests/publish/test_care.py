@@ -132,7 +132,7 @@ def test_rain_is_asked_for_where_it_can_get_in():
     desk = Desk(report_of(ROOT / "example_job"), open_theme().words("en"))
     asked = {id for id in desk.tree.devices if device_answer(desk, id, "").wet}
     asked |= {id for id in desk.tree.outlets if not desk.tree.kind(id).opens and outlet_answer(desk, id).wet}
-    assert asked == {"A1", "A2", "Y1", "Y2"}    # the garage door opener hangs on the same button; a porch light has no slots
+    assert asked == {"A1", "A2", "Y1", "Y2"}    # the garage door opener hangs on the same button; nobody is asked to look into a porch light
     assert not any("patio grill" in line.plain for line in outlet_answer(desk, "A2").first.lines)    # nobody is sent to try that one
 
 

@@ -67,7 +67,7 @@ def outlet_answer(desk: Desk, outlet: str) -> Answer:
 
 def _wet(desk: Desk, outlets: Iterable[str]) -> str:
     """Asked where rain can get in at one of them."""
-    return desk.words.text("stop_line.rain") if any(desk.point(id).place == "outdoor" and desk.point(id).kind.has_face for id in outlets) else ""
+    return desk.words.text("stop_line.rain") if any(desk.point(id).place == "outdoor" and not desk.point(id).kind.by_name for id in outlets) else ""
 
 
 def _alert(desk: Desk, outlets: Iterable[str]) -> tuple[str, ...]:

@@ -43,9 +43,9 @@ def both_poles(desk: Desk, id: str) -> bool | None:
     """Whether it opens hot and neutral: as written, else by the rule of 2015, a standard breaker never (common practice, no source);
     None: not known."""
     thing = desk.job.breaker.get(id) or desk.job.point[id]
-    if id in desk.job.breaker and not thing.kind.opens:
-        return False
-    return since_2015(desk, id) if thing.both_poles is None else thing.both_poles
+    if thing.both_poles is not None:
+        return thing.both_poles
+    return False if id in desk.job.breaker and not thing.kind.opens else since_2015(desk, id)
 
 
 def opens(desk: Desk, id: str) -> str:
