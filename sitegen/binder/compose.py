@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator
 from functools import partial
 from typing import Any
@@ -34,7 +33,7 @@ def compose(report: Report, words: Words, draft: bool = False, further: Iterable
 def _edition(desk: Desk) -> Edition:
     job, words, file = desk.job, desk.words, desk.job.file
     made = max((*(row.date for row in job.tests), *(visit.date for visit in job.visits)), default=file.handover)
-    frame = Frame(file, desk.draft, desk.firm, desk.phone, re.sub(r"[^\d+]", "", desk.phone), desk.emergency,
+    frame = Frame(file, desk.draft, desk.firm, desk.phone, desk.emergency,
                   words.day(made) if made else "", main_switch(desk), desk.company("power company"), desk.company("heating company"))
     calendars = [(device, device_calendar(desk, device)) for device in desk.tree.devices]
     calendars.append(("all", house_calendar(desk)))

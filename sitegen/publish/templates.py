@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from types import CodeType
 
 import jinja2
@@ -36,13 +37,18 @@ def templates(theme: Theme) -> jinja2.Environment:
     loader = jinja2.FileSystemLoader([theme.folder / "pages", theme.folder / "parts"])
     environment = jinja2.Environment(loader=loader, autoescape=True, undefined=jinja2.StrictUndefined, trim_blocks=True,
                                      lstrip_blocks=True, auto_reload=False, bytecode_cache=_COMPILED)
-    environment.filters["rich"] = rich
+    environment.filters.update(rich=rich, dial=dial)
     return environment
 
 
 def rich(pieces: Rich) -> Markup:
     """Runs as HTML."""
     return Markup("".join(map(_run, pieces)))
+
+
+def dial(number: str) -> str:
+    """Digits for a tel: link (RFC 3966)."""
+    return re.sub(r"[^\d+]", "", number)
 
 
 def _run(run: Piece) -> str:

@@ -92,7 +92,7 @@ def thumb(page) -> list[str]:
     """Call buttons 48 px high; links that stand alone 44 px (WCAG 2.2 2.5.5); links inside a sentence are free (2.5.8)."""
     return [] if "service-record" in page.url else page.evaluate("""[...document.querySelectorAll('a')].filter(a => {
         const box = a.getBoundingClientRect(), least = a.classList.contains('call') ? 48 : 44;
-        const inText = a.parentElement.closest('p, .others, .note') && !a.classList.contains('call');
+        const inText = a.parentElement.closest('p, .first, .others, .note') && !a.classList.contains('call');
         return box.height && !inText && box.height < least && !a.closest('.row'); }).map(a => 'small: ' + a.outerHTML)""")
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from ...job.kinds import Kind
-from ...protection.rounds.uses import MEDICAL, STARTS, used_as
+from ...protection.rounds.uses import MEDICAL, MOTOR, STARTS, used_as
 from ..desk import Desk, room_and_spot
 from ..desk.words import Rich, Tag, Words
 from .cases import Case, breaker_cases, device_cases, other_thing_case, plugged_case
@@ -185,6 +185,8 @@ def _device_hints(desk: Desk, device: str) -> tuple[str, ...]:
     switched = [desk.point(id) for id in seen if desk.point(id).switched_by and not desk.point(id).kind.by_name]
     things = list(dict.fromkeys(point.use or point.at for point in switched))
     says = (desk.words.text("answer.switches_on", things="; ".join(things)),) if things else ()
+    motors = list(dict.fromkeys(use for id in seen if (use := desk.point(id).use) and used_as(desk.point(id), MOTOR)))
+    says += (desk.words.text("answer.hums", things="; ".join(motors)),) if motors else ()
     return (*says, *_hints(desk, device, seen))
 
 

@@ -14,7 +14,7 @@ from ...protection.examine import Report
 from ...protection.proof import Proof
 from ...protection.tree import Tree
 from .claims import Claims
-from .words import Words
+from .words import Piece, Rich, Words
 
 
 @dataclass(frozen=True)
@@ -83,10 +83,10 @@ class Desk:
         """The number to call for fire and shock: the home's own, else the one of the language."""
         return self.job.file.emergency or self.words.text("emergency_number")
 
-    def company(self, name: str) -> str:
-        """": 555-0142", where the contractor gives the number of the "power company" or "heating company"; else ""."""
+    def company(self, name: str) -> Rich:
+        """": 555-0142", where the contractor gives the number of the "power company" or "heating company"; else nothing."""
         number = self.job.file.contractor.get(name, "")
-        return ": " + number.replace(" ", "\u00a0") if number else ""
+        return Rich((Piece(": "), Piece(number.replace(" ", "\u00a0"), "phone")) if number else ())
 
     def by_space(self) -> tuple[Circuit, ...]:
         """Every circuit, panel by panel, from the first space of its panel on."""

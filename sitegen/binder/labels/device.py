@@ -32,11 +32,13 @@ def _at_once(desk: Desk, label: DeviceLabel) -> DeviceLabel:
     ending = "_breaker" if desk.tree.kind(device).is_breaker else ""
     stop = desk.words.text(f"label.stop{ending}", phone=desk.phone) if desk.phone else ""
     return replace(label, now=desk.words.text(f"label.now{ending}"), then=desk.words.text(f"label.then{ending}"), stop=stop,
-                   wet=desk.words.text("label.wet"), inner=_inner(desk, device))
+                   wet=desk.words.text("label.wet"), order=_order(desk, device))
 
 
-def _inner(desk: Desk, device: str) -> tuple[str, ...]:
-    """Which button comes first for what stands behind both: named, then counted."""
+def _order(desk: Desk, device: str) -> tuple[str, ...]:
+    """Which button comes first: before this one, and for what stands behind both; that named, then counted."""
+    outer = desk.claims.outer(device)
+    before = [desk.words.text("label.outer", id=outer, room=desk.point(outer).room)] if outer in desk.job.point else []
     named, counted = [], []
     for inner in desk.claims.inner(device):
         behind = desk.claims.turns_off(inner)
@@ -44,7 +46,7 @@ def _inner(desk: Desk, device: str) -> tuple[str, ...]:
         counted.append(desk.words.text("label.inner_short", id=inner, count=len(behind)))
         named.append(desk.words.text("label.inner", id=inner, things=desk.words.join(list(dict.fromkeys(uses)))) if all(uses) and uses
                      else counted[-1])
-    return tuple(dict.fromkeys((" ".join(named), " ".join(counted)))) if named else ()
+    return tuple(dict.fromkeys(" ".join((*before, *some)) for some in (named, counted))) if before or named else ()
 
 
 def _device_words(desk: Desk, device: str) -> tuple[str, str, tuple[str, ...], str]:

@@ -30,7 +30,7 @@ class DeviceLabel:
     then: str = ""        # what that does, in place of `act`: "RESETS"
     stop: str = ""        # when not to go on: "Pops out again? Stop. Call 555-0100."
     outlets: tuple[str, ...] = ()   # ids of what `serves` speaks of
-    inner: tuple[str, ...] = ()     # "K4 first for: kettle": which button comes first for a part of it; from the most words to the fewest
+    order: tuple[str, ...] = ()     # which button comes first, for all of it or a part ("K4 first for: kettle"); from the most words to the fewest
     wet: str = ""         # when to touch nothing: "Wet, hot, burnt smell? Touch nothing."
     language: str = ""    # of a label of the second set; "": the job's first
 

@@ -29,12 +29,11 @@ class Frame:
     draft: bool
     firm: str
     phone: str
-    tel: str                  # digits for a tel: link
     emergency: str
     made: str                 # the last day anything was seen
     main: str                 # what turns the whole house off, and where it is
-    power: str                # what follows "the power company": ": 555-0142", or ""
-    heating: str              # the same of the heating company
+    power: Rich               # what follows "the power company": ": 555-0142", or nothing
+    heating: Rich             # the same of the heating company
 
 
 @dataclass(frozen=True, slots=True)

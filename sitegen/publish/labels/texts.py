@@ -32,7 +32,7 @@ STYLES = {
     "then": Style(10.0, "semibold", 1.5, 1.15),
     "stop": Style(9.4, "bold", 1.6, 1.15),
     "wet": Style(9.4, "bold", 1.6, 1.15),
-    "inner": Style(10.0, "semibold", 1.25, 1.15),
+    "order": Style(10.0, "semibold", 1.25, 1.15),
     "first": Style(10.5, "semibold", CAP_HEIGHT, 1.1),
     "rule": Style(8.4, "regular", 1.7, 1.17),
     # the outlet label: where to go is the biggest, its room next
@@ -64,9 +64,9 @@ def _device_texts(label: DeviceLabel) -> tuple[Texts, ...]:
     top = (("id", label.id), ("room", label.room))
     served = label.serves or ("",)
     stop, wet = ("stop", label.stop), ("wet", label.wet)
-    urgent = [_tidy(*top, ("now", label.now), ("then", f"{NO_BREAK.join(words_of(label.then))} {serves}"), ("inner", inner), *more,
+    urgent = [_tidy(*top, ("now", label.now), ("then", f"{NO_BREAK.join(words_of(label.then))} {serves}"), ("order", order), *more,
                     ("rule", label.rule))
-              for more in ((stop, wet), (stop,), ()) for serves in served for inner in label.inner or ("",) if label.now]
+              for more in ((stop, wet), (stop,), ()) for serves in served for order in label.order or ("",) if label.now]
     act = NO_BREAK.join(words_of(label.act))
     return (*urgent, *(_tidy(*top, ("serves", f"{act} {serves}"), ("rule", label.rule)) for serves in served))
 

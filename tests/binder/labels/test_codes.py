@@ -211,8 +211,7 @@ def said(text: str) -> str:
 def test_a_device_label_in_two_languages(both):
     label = both["K1"]
     assert (label.id, said(label.room), label.act) == ("K1", "Pantry / Despensa", "")
-    assert said(label.rule) == ("Press TEST every month, then RESET. Do not cover. / Presione TEST cada mes, luego RESET. No "
-                                "tape los botones.")
+    assert said(label.rule) == "Press TEST every month, then RESET. Do not cover. / Cada mes: TEST y luego RESET. No tapar."
     assert said(label.serves[-2]) == "RESETS 6 outlets / Con RESET vuelve: 6 tomacorrientes"
     assert said(label.serves[-1]) == "RESETS 6 outlets / 6 tomacorrientes"
 
@@ -230,7 +229,7 @@ def test_each_language_says_on_a_double_label_what_it_says_alone(example, both):
         for id, label in alone.items():
             if isinstance(label, DeviceLabel):
                 assert label.rule in said(both[id].rule) and label.room in said(both[id].room)
-                if not label.inner:     # alone it has a line of its own for what stands behind another button
+                if not label.order:     # alone it has a line of its own for what stands behind another button
                     assert f"{label.act} {label.serves[-1]}".strip() in said(both[id].serves[-2])
             elif isinstance(label, OutletLabel):
                 for part in ("how", "where", "at", "doubt", "ask"):

@@ -135,7 +135,8 @@ def test_device_labels_by_kind(small):
     found = {label.id: label for label in small().devices}
     assert (found["K1"].act, found["K1"].rule) == ("RESETS", "Press TEST every month, then RESET. Do not cover.")
     assert found["K1"].serves[0] == "Kitchen: this outlet, right of the window"
-    assert found["K1"].inner == ("K3 first for what it turns off (2).",) and not found["K3"].inner
+    assert found["K1"].order == ("K3 first for what it turns off (2).",)
+    assert found["K3"].order == ("No click? First RESET K1 in Kitchen.",)
     assert found["K1"].wet == "Wet, hot, burnt smell? Touch nothing."
     assert found["B5"].act == "OFF, then ON resets" and "RESET." not in found["B5"].rule
     assert found["B5"].room == "Garage, breaker 5"
@@ -286,7 +287,7 @@ def test_a_second_set_says_the_same_in_its_language_and_stands_behind_the_first(
         code = {(one.purpose, one.id): one.code for one in first}
         assert all(one.code == code[one.purpose, one.id] for one in again)
     spanish = {label.id: label for label in made.sheet if label.language and label.purpose == "device"}
-    assert spanish["K1"].now == "¿No hay corriente? Presione RESET." and spanish["K1"].inner[0].startswith("Primero K4 para: hervidor")
+    assert spanish["K1"].now == "¿No hay corriente? Presione RESET." and spanish["K1"].order[0].startswith("Primero K4 para: hervidor")
     assert not any(label.language for label in made.devices)
     names = [stick.name for _, sticks in made.rooms for stick in sticks]
     assert "device label" in names and "device label (es)" in names
