@@ -16,7 +16,7 @@ from .live import LiveRow, live_rows, not_told
 from .one_line import OneLine, one_line
 from .records import VisitRecord
 from .service import also_in_neutral, circuit_name, device_state, handle_state, kind_name, notices, other_sources, wire_name
-from .visits import measured_at, spoken_of, visit_records
+from .visits import measured_at, metered, spoken_of, visit_records
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +76,7 @@ def circuit_sheet(desk: Desk, circuit: Circuit) -> CircuitSheet:
     ids |= {done.id for visit in desk.job.visits for done in visit.done
             if done.what == "removed" and done.was and done.was.source in ids}
     tests = tuple(told_row(desk, row, ids) for row in tests_of(desk, ids))
-    return CircuitSheet(circuit.key, circuit_name(desk, circuit), _facts(desk, circuit),
+    return CircuitSheet(circuit.key, circuit_name(desk, circuit), _facts(desk, circuit, [circuit.breaker, *(id for id, _ in points)]),
                         tuple(_feed_row(desk, id, depth) for id, depth in points), tests,
                         _head(desk, circuit, ids), circuit.panel, notices(desk, circuit.breaker),
                         one_line(desk, circuit, words.text("service.line.says", feed=feed_line(desk, circuit))),
@@ -98,7 +98,7 @@ def _head(desk: Desk, circuit: Circuit, ids: Collection[str]) -> str:
     return words.parts(parts)
 
 
-def _facts(desk: Desk, circuit: Circuit) -> tuple[tuple[str, str], ...]:
+def _facts(desk: Desk, circuit: Circuit, ids: Collection[str]) -> tuple[tuple[str, str], ...]:
     job = desk.job
     breaker = job.breaker[circuit.breaker]
     panel = job.panel[circuit.panel]
@@ -111,6 +111,7 @@ def _facts(desk: Desk, circuit: Circuit) -> tuple[tuple[str, str], ...]:
         ("neutral", also_in_neutral(desk, circuit.breaker)), ("sources", other_sources(desk, circuit.breaker))) if text]
     if circuit.wire:
         facts.append((desk.words.text("service.wire"), wire_name(desk.words, circuit)))
+    facts.append((desk.words.text("service.trade.facts.metered"), "; ".join(metered(desk, ids))))
     if circuit.work:
         facts.append((desk.words.text("service.work"), circuit.work))
     if circuit.note:

@@ -101,6 +101,19 @@ def measured_at(desk: Desk, id: str) -> tuple[str, ...]:
                  for reading in visit.readings if reading.at == id)
 
 
+def metered(desk: Desk, ids: Collection[str]) -> tuple[str, ...]:
+    """What a technician asks a meter for at these ids, each with where a visit's meter showed it, or that none did."""
+    shown: dict[str, list[str]] = {"trip": [], "insulation": [], "loaded": []}
+    if not any(desk.tree.kind(id).stops_shock for id in ids):
+        del shown["trip"]
+    for reading in (reading for visit in desk.job.visits for reading in visit.readings if reading.at in ids):
+        sort = "insulation" if reading.unit == "megohms" else {"milliamps": "trip", "volts": "loaded"}.get(reading.unit) if reading.also else None
+        if sort in shown:
+            shown[sort].append(reading.at)
+    return tuple(desk.words.text(f"visits.metered.{sort}", at=" ".join(dict.fromkeys(at)) or desk.words.text("visits.metered.nowhere"))
+                 for sort, at in shown.items() if len(ids) > 1 or not at)
+
+
 def touch_of(desk: Desk, visit: Visit) -> Touch:
     """What the visit touched."""
     return next(touch for touch in desk.evidence.standing.touches if touch.visit is not None and touch.visit.where == visit.where)

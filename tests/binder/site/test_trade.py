@@ -174,3 +174,14 @@ def test_no_page_of_the_house_speaks_of_lifting_a_wire_and_those_of_the_technici
 def test_what_a_meter_showed_at_a_visit_stands_at_its_point_with_its_own_day(house):
     rows = {row.id: row for row in circuit_sheet(house, house.job.circuit["P1-7"]).rows}
     assert rows["K8"].reading.startswith("121 V correct, 18 May 2027; 18 May 2027: insulation, hot to ground, 210 MΩ, 500 V, cable to D2 off at both ends (sound")
+
+
+def test_what_no_meter_showed_is_said(house):
+    """Of a device what is missing; of a circuit also where the rest was measured. No trip time is asked of what does not open on a leak."""
+    facts = {id: dict(trade_device(house, id).facts)["By a meter"] for id in ("K1", "K6", "B5", "B2")}
+    assert facts["K1"] == facts["B5"] == "insulation: not measured; volts under load: not measured"
+    assert facts["K6"] == facts["B2"] == f"trip time of a GFCI: not measured; {facts['K1']}"
+    circuits = {circuit.key: dict(circuit_sheet(house, circuit).facts)["By a meter"] for circuit in house.job.circuits}
+    assert circuits["P1-5"] == "trip time of a GFCI: K1; insulation: not measured; volts under load: D2"
+    assert circuits["P1-7"] == "trip time of a GFCI: not measured; insulation: K8; volts under load: not measured"
+    assert "trip time" not in circuits["P1-9"]

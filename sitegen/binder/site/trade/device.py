@@ -16,7 +16,7 @@ from ..isolate import symptoms_of
 from ..live import opens, since_2015
 from ..records import VisitRecord
 from ..service import circuit_name, device_state, handle_state, kind_name, notices, wire_name
-from ..visits import measured_at, visit_records
+from ..visits import measured_at, metered, visit_records
 
 _TOLD = ("make", "model", "class", "rating", "date code", "torque")     # of `device`, in this order
 
@@ -71,6 +71,8 @@ def _facts(desk: Desk, id: str) -> tuple[tuple[str, str], ...]:
         facts += [("box", box_says(desk, id)), ("fill", _fill(desk, id))]
     if measured := measured_at(desk, id):
         facts.append(("measured", "; ".join(measured)))
+    if missing := metered(desk, [id]):
+        facts.append(("metered", "; ".join(missing)))
     note = point.note if point else "; ".join(str(c.note) for c in desk.job.circuits if c.breaker == id and c.note)
     return tuple((words.text(f"service.trade.facts.{name}"), value) for name, value in (*facts, *([("note", str(note))] if note else [])))
 
