@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
@@ -13,7 +14,9 @@ pytestmark = pytest.mark.thorough
 
 
 @pytest.mark.parametrize("first", range(0, 300, 50))
-def test_no_mutant_breaks_a_command(first: int) -> None:
+def test_no_mutant_breaks_a_command(first: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Binders of many jobs in this process: that workers bind them is tested beside `bind`."""
+    monkeypatch.setattr("sitegen.commands.bind.many.ProcessPoolExecutor", lambda workers, context: ThreadPoolExecutor(1))
     assert [said for seed in range(first, first + 50) for said in attack(seed, others=1)] == []
 
 

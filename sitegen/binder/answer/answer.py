@@ -184,7 +184,7 @@ def _device_hints(desk: Desk, device: str) -> tuple[str, ...]:
     seen = desk.claims.turns_off(device)
     switched = [desk.point(id) for id in seen if desk.point(id).switched_by and not desk.point(id).kind.by_name]
     things = list(dict.fromkeys(point.use or point.at for point in switched))
-    says = (desk.words.text("answer.switches_on", things="; ".join(things)),) if things else ()
+    says: tuple[str, ...] = (desk.words.text("answer.switches_on", things="; ".join(things)),) if things else ()
     motors = list(dict.fromkeys(use for id in seen if (use := desk.point(id).use) and used_as(desk.point(id), MOTOR)))
     says += (desk.words.text("answer.hums", things="; ".join(motors)),) if motors else ()
     return (*says, *_hints(desk, device, seen))

@@ -38,7 +38,7 @@ def _at_once(desk: Desk, label: DeviceLabel) -> DeviceLabel:
 def _order(desk: Desk, device: str) -> tuple[str, ...]:
     """Which button comes first: before this one, and for what stands behind both; that named, then counted."""
     outer = desk.claims.outer(device)
-    before = [desk.words.text("label.outer", id=outer, room=desk.point(outer).room)] if outer in desk.job.point else []
+    before = [desk.words.text("label.outer", id=outer, room=desk.point(outer).room)] if outer and outer in desk.job.point else []
     named, counted = [], []
     for inner in desk.claims.inner(device):
         behind = desk.claims.turns_off(inner)
