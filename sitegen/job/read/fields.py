@@ -206,7 +206,7 @@ class Fields:
             return [], False
         if len(node.items) < least:
             self.fault(node, f"`{key}` is an empty list", "at least one entry",
-                       f"write one, with {listed(keys.required)}")
+                       f"write one, with {keys.wanted}")
             return [], False
         if len(node.items) > ENTRIES.most:
             self.faults.append(beyond(ENTRIES, node.where, len(node.items), f"check `{key}`, and part the job"))
@@ -215,7 +215,7 @@ class Fields:
         for item in node.items:
             if item.pairs is None:
                 self.faults.append(shape_fault(item, f"an entry of `{key}`", "a map",
-                                               f"write {listed(keys.required)} in it"))
+                                               f"write {keys.wanted} in it"))
         return [Fields(item, keys, self.faults, self.languages) for item in maps], len(maps) == len(node.items)
 
     def record(self) -> dict[str, Any]:

@@ -11,6 +11,7 @@ from types import MappingProxyType
 from typing import Any, Protocol
 
 from ..records.texts import Text, one_text_a_language
+from .values import listed
 
 
 class Entry(Protocol):
@@ -52,6 +53,11 @@ class Keys:
         self.texts = frozenset(row.name for row in rows if texts or free or (row.into or row.name) in said)
         self._has_default = {field.name for field in fields(record) if (field.default, field.default_factory)
                              != (MISSING, MISSING)} if record else set()
+
+    @property
+    def wanted(self) -> str:
+        """What an entry without any is told to have: all that must stand, else one of those that there are."""
+        return listed(self.required) if self.required else listed(self.known, "or")
 
     def read_by_people(self, key: str) -> bool:
         return self.free or key in self.texts
