@@ -1,11 +1,19 @@
 """The example on paper, printed once."""
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from publish.paper.prints import SIZES, Print, printed, write
 
 from sitegen.job import read_job
+
+
+def pytest_collection_modifyitems(items):
+    """One worker has all of these: a print costs more than most tests."""
+    for item in items:
+        if Path(__file__).parent in item.path.parents:
+            item.add_marker(pytest.mark.xdist_group("paper"))
 
 
 @pytest.fixture(scope="session")
