@@ -11,7 +11,7 @@ from ..desk import Desk, room_and_spot
 from ..desk.words import Rich, Tag, Words
 from .cases import Case, breaker_cases, device_cases, other_thing_case, plugged_case
 from .first import TryFirst, try_first
-from .places import Spot, at_of, place, spot, spots_of, tag, takes_a_charger, used_for
+from .places import Spot, at_of, place, rain_gets_in, spot, spots_of, tag, takes_a_charger, used_for
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +35,7 @@ def device_answer(desk: Desk, device: str, about: str) -> Answer:
     """The answer for someone who stands in front of the device."""
     kind = desk.tree.kind(device)
     return Answer(about, _headline(desk, device, sure=True), None, spot(desk, device), "", None,
-                  _wet(desk, desk.tree.outlets_of(desk.tree.goes_dead(device))),
+                  _wet(desk, device),
                   (*_steps(desk, device, device), _check_any(desk, device)),
                   _device_hints(desk, device),
                   device_cases(desk, device, device, parts=True), _rule(desk.words, kind),
@@ -50,7 +50,7 @@ def outlet_answer(desk: Desk, outlet: str) -> Answer:
     where = spot(desk, press)
     first = try_first(desk, outlet, press)
     steps = (*(() if first else _switch(desk, outlet)), *_steps(desk, press, outlet), _check(desk, outlet, where.room))
-    wet, alert = _wet(desk, (outlet,) if press in desk.job.breaker else tree.outlets_of(tree.goes_dead(press))), _alert(desk, (outlet,))
+    wet, alert = _wet(desk, outlet if press in desk.job.breaker else press), _alert(desk, (outlet,))
     hints, thing = _hints(desk, outlet, (outlet,)), plugged_case(desk, outlet)
     if not cuts:
         name = "answer.no_reset" if desk.claims.no_reset_problem(outlet) else "answer.no_button"
@@ -65,9 +65,8 @@ def outlet_answer(desk: Desk, outlet: str) -> Answer:
                   _rule(desk.words, tree.kind(press)), first, alert)
 
 
-def _wet(desk: Desk, outlets: Iterable[str]) -> str:
-    """Asked where rain can get in at one of them."""
-    return desk.words.text("stop_line.rain") if any(desk.point(id).place == "outdoor" and not desk.point(id).kind.by_name for id in outlets) else ""
+def _wet(desk: Desk, id: str) -> str:
+    return desk.words.text("stop_line.rain") if rain_gets_in(desk, id) else ""
 
 
 def _alert(desk: Desk, outlets: Iterable[str]) -> tuple[str, ...]:

@@ -43,13 +43,18 @@ def breaker_cases(desk: Desk, breaker: str, parts: bool) -> tuple[Case, ...]:
 
 def other_thing_case(desk: Desk, outlet: str, device: str) -> tuple[Case, ...]:
     """Whatever else was seen to go off with the device: where that still works, the device and all before it are on."""
-    others = [id for id in desk.claims.turns_off(device) if id != outlet]
-    if not others:
+    things = _others(desk, device, outlet)
+    if not things:
         return ()
-    named = list(dict.fromkeys(desk.point(id).use or at_of(desk, id) for id in others))
-    things = "; ".join((*named[:NAMED], *("…" for _ in named[NAMED:NAMED + 1])))
     says = "cases.else_works_says" if takes_a_charger(desk, outlet) else "cases.else_works_look"
     return (Case(desk.words.rich("cases.else_works", id=Tag(device), things=things), (desk.words.rich(says, id=Tag(device)),)),)
+
+
+def _others(desk: Desk, device: str, outlet: str) -> str:
+    """What else was seen to go off with the device, some of it: by use, where one of them has a use written."""
+    others = [id for id in desk.claims.turns_off(device) if id != outlet]
+    named = list(dict.fromkeys(filter(None, (desk.point(id).use for id in others)))) or [at_of(desk, id) for id in others]
+    return "; ".join((*named[:NAMED], *("…" for _ in named[NAMED:NAMED + 1])))
 
 
 def plugged_case(desk: Desk, outlet: str) -> tuple[Case, ...]:
@@ -92,7 +97,7 @@ def _upstream(desk: Desk, device: str, asker: str) -> tuple[Rich | Spot, ...]:
         chain.append(outer)
     if len(chain) > 1:
         says += [desk.words.rich("cases.outer_back", outer=Tag(chain[1]), id=Tag(device)),
-                 desk.words.rich("cases.outer_stuck", id=Tag(chain[-1]))]
+                 desk.words.rich("cases.outer_stuck", id=Tag(chain[-1]), things=_others(desk, chain[-1], asker))]
     breaker = tree.breaker_of(device)
     tried = desk.claims.breaker_tried(asker)
     back = Rich(run for id in reversed(chain) for run in (Piece(" "), Piece(id, "tag")))

@@ -25,7 +25,7 @@ def try_first(desk: Desk, outlet: str, press: str) -> TryFirst | None:
     if sort is None:
         return None
     things = _witnesses(desk, outlet, press)
-    also = desk.words.text("first.also", things=things[0]) if things else desk.words.text("first.silent" if sort == "motor" else "first.still")
+    also = desk.words.text("first.also", things="; ".join(things)) if things else desk.words.text("first.silent" if sort == "motor" else "first.still")
     return TryFirst(desk.words.text(f"first.heading.{sort}"), tuple(_lines(desk, outlet, sort, press, things)), also)
 
 

@@ -105,6 +105,13 @@ def takes_a_charger(desk: Desk, outlet: str) -> bool:
     return point.kind.has_face and point.voltage <= 125 and not point.behind and not is_vital(desk, outlet)
 
 
+def rain_gets_in(desk: Desk, id: str) -> bool:
+    """True where this outlet, or one behind this breaker or device, stands outdoors and is no light."""
+    cuts = id in desk.job.breaker or desk.tree.kind(id).opens
+    outlets = desk.tree.outlets_of(desk.tree.goes_dead(id)) if cuts else (id,)
+    return any(desk.point(one).place == "outdoor" and not desk.point(one).kind.by_name for one in outlets)
+
+
 def is_vital(desk: Desk, id: str) -> bool:
     """True for a freezer, a pump and the like: power must not stay off there."""
     return used_for(desk, id, "vital")

@@ -150,7 +150,7 @@ def _sources(desk: Desk, id: str) -> str:
 
 def _stop(desk: Desk) -> dict[str, Sequence[str]]:
     """Before any press; the last to be left out."""
-    stop = f"{desk.words.text('stop_line.ask')} {desk.words.text('stop_line.do')}"
+    stop = f"{desk.words.text('stop_line.ask')} {desk.words.text('stop_line.do', number=desk.emergency)}"
     return {"stop": (stop, desk.words.text("label.code.wet"), "")}
 
 

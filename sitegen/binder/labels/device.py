@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from ..answer.places import spot
+from ..answer.places import rain_gets_in, spot
 from ..desk import Desk
 from ..desk.words import in_two
 from .codes import device_code
@@ -30,9 +30,9 @@ def _at_once(desk: Desk, label: DeviceLabel) -> DeviceLabel:
     """With the order of the hour: whoever scans nothing still knows what to press, and when to stop."""
     device = label.id
     ending = "_breaker" if desk.tree.kind(device).is_breaker else ""
-    stop = desk.words.text(f"label.stop{ending}", phone=desk.phone) if desk.phone else ""
+    stop = desk.words.text(f"label.stop{ending or ('_scan' if label.code else '')}", phone=desk.phone) if desk.phone else ""
     return replace(label, now=desk.words.text(f"label.now{ending}"), then=desk.words.text(f"label.then{ending}"), stop=stop,
-                   wet=desk.words.text("label.wet"), order=_order(desk, device))
+                   wet=desk.words.text("label.wet_rain" if rain_gets_in(desk, device) else "label.wet"), order=_order(desk, device))
 
 
 def _order(desk: Desk, device: str) -> tuple[str, ...]:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from ...protection.rounds.uses import STARTS, used_as
 from ..answer.first import sort_of
-from ..answer.places import at_of, takes_a_charger
+from ..answer.places import at_of, rain_gets_in, takes_a_charger
 from ..desk import Desk, room_and_spot
 from ..desk.words import Rich, Tag, in_two
 from .codes import outlet_code
@@ -28,12 +29,16 @@ def outlet_label(desk: Desk, outlet: str, second: Desk | None) -> OutletLabel:
 def _cheap(desk: Desk, outlet: str, press: str) -> str:
     """The look that comes before the walk, in a word or two."""
     sort = sort_of(desk, outlet, press)
-    return desk.words.text(f"label.first.{'charger' if sort == 'plug' and takes_a_charger(desk, outlet) else sort}") if sort else ""
+    if sort == "plug" and takes_a_charger(desk, outlet):
+        sort = "charger"
+    if sort == "motor" and desk.point(outlet).switched_by and used_as(desk.point(outlet), STARTS):
+        sort = "starts"
+    return desk.words.text(f"label.first.{sort}", number=desk.emergency) if sort else ""
 
 
 def _stop(desk: Desk, press: str) -> str:
     """When to go no further."""
-    ending = "_breaker" if press in desk.job.breaker else ""
+    ending = "_breaker" if press in desk.job.breaker else "_rain" if rain_gets_in(desk, press) else ""
     return desk.words.text(f"label.leave{ending}", phone=desk.phone) if desk.phone else desk.words.text("label.wet")
 
 
@@ -88,4 +93,4 @@ def _own(desk: Desk, outlet: str) -> str:
     point = desk.point(outlet)
     if point.half:
         return desk.words.text("label.own_half", id=outlet, half=desk.words.get(f"answer.half.{point.half}"))
-    return desk.words.text("label.own", id=outlet)
+    return desk.words.text("label.own" if point.kind.has_face else "label.own_thing", id=outlet)

@@ -106,4 +106,4 @@ class Paper:
 
 def stop_line(paper: Paper, *names: str) -> str:
     """What stands in the frame before the first press."""
-    return " ".join((*(paper.text(f"stop_line.{name}") for name in names), paper.frame.phone or paper.frame.firm))
+    return " ".join((*(paper.text(f"stop_line.{name}", number=paper.frame.emergency) for name in names), paper.frame.phone or paper.frame.firm))

@@ -21,7 +21,7 @@ from sitegen.protection.examine import examine
 from sitegen.publish.theme import open_theme
 
 CALL = "Fern Electric, (203) 555-0147"
-STOP = " ".join(open_theme().words("en").text(f"stop_line.{part}") for part in ("ask", "do"))
+STOP = " ".join(open_theme().words("en").text(f"stop_line.{part}", number="911") for part in ("ask", "do"))
 
 
 def labels_of(job: Job, language: str = "en", further: str | None = None, draft: bool = False, **stock: object) -> LabelSet:
@@ -211,7 +211,7 @@ def said(text: str) -> str:
 def test_a_device_label_in_two_languages(both):
     label = both["K1"]
     assert (label.id, said(label.room), label.act) == ("K1", "Pantry / Despensa", "")
-    assert said(label.rule) == "Press TEST every month, then RESET. Do not cover. / Cada mes: TEST y luego RESET. No tapar."
+    assert said(label.rule) == "Press TEST every month, then RESET. Do not cover. / Cada mes: TEST y luego RESET. No lo tape."
     assert said(label.serves[-2]) == "RESETS 6 outlets / Con RESET vuelve: 6 tomacorrientes"
     assert said(label.serves[-1]) == "RESETS 6 outlets / 6 tomacorrientes"
 

@@ -61,21 +61,21 @@ def test_outlet_labels_name_the_nearest_device_and_where_it_is(small):
         "K2": "No power? RESET K1 in KITCHEN left of the sink This outlet: K2",
         "K4": "No power? RESET K3 in KITCHEN by the stove This outlet: K4",
         "D1": "No power? Breaker 5 OFF, then ON, once GARAGE panel by the side door This outlet: D1",
-        "DW": "No power? RESET F1 in KITCHEN above the counter This outlet: DW",
+        "DW": "No power? RESET F1 in KITCHEN above the counter This one: DW",
     }
 
 
 def test_outlet_labels_say_when_to_leave_it_and_whom_to_call(small):
     found = outlets(small())
-    assert found["K2"].stop == "Pops out again? Wet, hot, burnt smell? Leave it. Call 203-555-0101."
-    assert found["D1"].stop == "Off again? Wet, hot, burnt smell? Leave it. Call 203-555-0101."
+    assert found["K2"].stop == "Pops out again? Wet, hot, burnt smell? Press nothing. Call 203-555-0101."
+    assert found["D1"].stop == "Off again? Leave it OFF. Wet, hot, burnt smell? Touch nothing. Call 203-555-0101."
     alone = outlets(labels_of(read_job(BASE), phone=""))
     assert {label.stop for label in alone.values()} == {"Wet, hot, burnt smell? Touch nothing."}
 
 
 def test_a_light_has_a_label_where_label_at_says_so(small):
     found = outlets(small(("protection_map.yaml", "switched_by: S1", "switched_by: S1, label_at: by its switch")))
-    assert said(found["L1"]) == "No power? RESET F1 in KITCHEN above the counter This outlet: L1"
+    assert said(found["L1"]) == "No power? RESET F1 in KITCHEN above the counter This one: L1"
 
 
 def test_an_outlet_not_shown_is_never_told_firmly(small):
