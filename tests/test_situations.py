@@ -40,7 +40,7 @@ FINDS = {
     "do not touch them": ("do not touch them|Do not touch them", "No toque a la persona"), "main": ("MAIN|main switch", "MAIN|interruptor principal"),
     "street": ("street", "calle|vecinos"), "power company": ("power company", "compañía de luz"), "electrician": ("electrician", "electricista"),
     "leave main": ("Do not touch the main breaker", "No toque el breaker principal"), "bright": ("bright", "fuertes"),
-    "main off": ("main breaker OFF", "breaker principal en OFF"), "no protection": ("No protection", "No hay protección"),
+    "main off": ("main breaker OFF", r"breaker principal (\(MAIN\) )?en OFF"), "no protection": ("No protection", "No hay protección"),
     "stop using": ("Stop using|Do not use it", "No use|deje de usar"),
 }
 
