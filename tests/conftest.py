@@ -7,6 +7,7 @@ tests marked `browser` or `thorough` are left out: what `bash .ci/quick` runs.
 from __future__ import annotations
 
 import fcntl
+import gc
 import os
 import shutil
 import sys
@@ -17,6 +18,7 @@ import hypothesis
 import pytest
 
 QUICK = bool(os.environ.get("SITEGEN_QUICK"))
+gc.set_threshold(200_000, 50, 100)  # thousands of houses and little garbage: by default a seventh of the time went into looking for it
 
 # A slow or busy machine fails no property; how long things take is for the benchmarks.
 # Under CI the examples are the same every time; at a desk they are new ones.
