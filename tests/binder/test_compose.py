@@ -84,6 +84,17 @@ def test_the_nearest_button_comes_first_and_the_breaker_last(small):
     assert says.index("K1") < says.index("B5")
     assert says[-2:] == ["Then press RESET once more, in this order: K1 K3",
                          "Still no power? Stop. Call Fern Electric, 203-555-0101"]
+    assert "K1 will not click? Something else on K1 works (left of the sink; right of the window; by the stove): stop, call. All of it dead:" in says
+
+
+def test_where_nothing_else_hangs_on_the_button_before_nobody_is_asked_for_it(small):
+    """DW is a button of its own now and all that F1 turns off."""
+    alone = binder_of(small(("protection_map.yaml", "      - {id: DW, is: appliance, room: Kitchen, at: left of the cabinet, use: dishwasher, fed_from: F1 load}",
+                             "      - {id: DW, is: gfci receptacle, room: Kitchen, at: left of the cabinet, fed_from: F1 load}"),
+                            ("protection_map.yaml", "fed_from: F1 load}\n      - {id: L1", "fed_from: B7}\n      - {id: L1"),
+                            ("trip_tests.csv", ",F1,device,,,F1,DW L1,", ",DW,device,,,DW,DW,rest of house L1,,yes,,\n,F1,device,,,F1,DW,")))
+    [stuck] = [case for case in page(alone, "DW").answer.cases if "will not click" in case.title.plain]
+    assert "F1 will not click?" in [piece.plain for piece in stuck.says if hasattr(piece, "plain")]     # nothing else hangs on it
 
 
 def test_an_outlet_seen_live_with_every_button_open_is_no_reset_problem(small):

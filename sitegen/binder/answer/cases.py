@@ -96,8 +96,9 @@ def _upstream(desk: Desk, device: str, asker: str) -> tuple[Rich | Spot, ...]:
         says += [desk.words.rich("cases.outer_go", id=Tag(outer)), spot(desk, outer)]
         chain.append(outer)
     if len(chain) > 1:
+        things = _others(desk, chain[-1], asker)
         says += [desk.words.rich("cases.outer_back", outer=Tag(chain[1]), id=Tag(device)),
-                 desk.words.rich("cases.outer_stuck", id=Tag(chain[-1]), things=_others(desk, chain[-1], asker))]
+                 desk.words.rich("cases.outer_stuck" if things else "cases.outer_stuck_next", id=Tag(chain[-1]), things=things)]
     breaker = tree.breaker_of(device)
     tried = desk.claims.breaker_tried(asker)
     back = Rich(run for id in reversed(chain) for run in (Piece(" "), Piece(id, "tag")))
