@@ -62,6 +62,7 @@ def test_what_is_found_folds_the_rest_away_and_nothing_found_does_not(bound, chr
     page.fill("#q", "lights too dim")
     page.press("#q", "Enter")
     page.wait_for_url("**/index.html#dark")
+    page.locator("#found").wait_for(state="hidden")     # the list folds once the page has heard of the new address
     assert shown()[:4] == [False, True, True, True] and page.locator("#dark").bounding_box()["y"] < 560
     page.fill("#q", "toaster")
     page.press("#q", "Enter")

@@ -2,26 +2,27 @@
 var store = {key: "", me: "", turn: 0, works: false, state: "untried", spoilt: null, proved: false, taken: false, full: false};
 
 /* Opens what was kept and calls `begin` with it, or with null. `sound` says whether a value is whole. States: untried | kept | address | none.
-   Seen in Chromium: a file opened as another page closes may be given an empty store of its own, for as long as it is open. Loaded anew it
-   finds what was kept, so a page that finds nothing is loaded a second time before it begins. */
+   Seen in Chromium: a file opened as another page closes may be given an empty store of its own, for as long as it is open. So a page that
+   finds nothing leaves a mark and is loaded anew, until a load finds what was kept, or the mark of the load before; four loads at most. */
 function storeOpen(key, sound, begin) {
-  var text = null, again = null;
+  var text = null, again = null, asked = window.name.split("\n"), found = null, loads = asked[0] === key ? Number(asked[1]) : 0;
   store.key = key;
   store.sound = sound;
   store.me = String(Math.random()).slice(2);
   try {
     text = localStorage.getItem(key);
+    found = localStorage.getItem(key + " try");
     localStorage.setItem(key + " try", store.me);
     store.works = localStorage.getItem(key + " try") === store.me;
-    localStorage.removeItem(key + " try");
   } catch (refused) { store.works = false; }
-  if (text === null && store.works && location.protocol === "file:" && window.name !== key) {
-    window.name = key;
+  if (text === null && store.works && location.protocol === "file:" && loads < 4 && !(loads && found === asked[2])) {
+    window.name = [key, loads + 1, store.me].join("\n");
     setTimeout(function () { storeOpen(key, sound, begin); }, 4000);    /* a page that could not be loaded anew begins as it is */
     location.reload();
     return;
   }
   window.name = "";
+  try { localStorage.removeItem(key + " try"); } catch (refused) { store.works = false; }
   try {    /* a page only loaded anew has not shown that the phone keeps anything */
     again = sessionStorage.getItem(key);
     sessionStorage.setItem(key, "open");
