@@ -36,7 +36,7 @@ FINDS = {
     "stop call": (r"Stop\. Call", r"Pare\. Llame"), "chirps": ("Chirp", "Pita"), "sounding": ("Sound|sounds", "Suena|suena"),
     "never off": ("never leave its breaker off", "Nunca deje su breaker en OFF"), "thermostat": ("thermostat", "termostato"),
     "own switch": ("own switch", "propio interruptor"), "heating company": ("heating company", "empresa de calefacción"),
-    "hums": ("hums but does not move", "no se mueve"), "switch off": ("Switch it off", "apáguel[oa]"), "heaters": ("heaters", "calentadores|lo que calienta"),
+    "hums": ("hums but does not move", "no se mueve"), "switch off": ("Switch it off", "apáguel[oa]"), "heaters": ("heaters", "calefactores|lo que calienta"),
     "do not touch them": ("do not touch them|Do not touch them", "No toque a la persona"), "main": ("MAIN|main switch", "MAIN|interruptor principal"),
     "street": ("street", "calle|vecinos"), "power company": ("power company", "compañía de luz"), "electrician": ("electrician", "electricista"),
     "leave main": ("Do not touch the main breaker", "No toque el breaker principal"), "bright": ("bright", "fuertes"),

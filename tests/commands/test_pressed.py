@@ -183,7 +183,7 @@ def test_an_added_outlet_asks_for_its_label_and_one_that_became_a_device_for_tak
     labels = compose(replace(report, findings=()), WORDS).labels
     found = [(one.kind, one.says) for one in label_findings(report.job, labels, "my job")]
     assert [one for one in found if one[0] != "label-outdated"] == [
-        ("label-left-over", 'The outlet label of K2 of 20 May 2026 says "No power? RESET K1 in KITCHEN left of the sink Pops out again? Wet, ...", '
+        ("label-left-over", 'The outlet label of K2 of 20 May 2026 says "No power? RESET K1 in KITCHEN left of the sink Pops out twice? Wet, ...", '
                             "and K2 has no such label any more. Take it off."),
         ("label-left-over", 'The plate strip of K2 of 20 May 2026 says "No power? RESET K1 in KITCHEN", and K2 has no such label any more. '
                             "Take it off."),

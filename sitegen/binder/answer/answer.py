@@ -29,6 +29,7 @@ class Answer:
     rule: str                    # how often one may press
     first: TryFirst | None = None   # what to look at before any walk
     alert: tuple[str, ...] = ()     # before all else: medical equipment is without power
+    test_failed: str = ""           # of a TEST that turned nothing off; its leaf says so beside the test of the month
 
 
 def device_answer(desk: Desk, device: str, about: str) -> Answer:
@@ -39,7 +40,8 @@ def device_answer(desk: Desk, device: str, about: str) -> Answer:
                   (*_steps(desk, device, device), _check_any(desk, device)),
                   _device_hints(desk, device),
                   device_cases(desk, device, device, parts=True), _rule(desk.words, kind),
-                  alert=_alert(desk, desk.tree.outlets_of(desk.tree.goes_dead(device))))
+                  alert=_alert(desk, desk.tree.outlets_of(desk.tree.goes_dead(device))),
+                  test_failed=desk.words.text("answer.test_failed", id=device) if kind.stops_shock else "")
 
 
 def outlet_answer(desk: Desk, outlet: str) -> Answer:
@@ -179,7 +181,7 @@ def _aluminum(desk: Desk, id: str) -> bool:
 
 
 def _device_hints(desk: Desk, device: str) -> tuple[str, ...]:
-    """What stays dark behind a wall switch though the power is back; those of every page."""
+    """What stays dark behind a wall switch though the power is back, what hums; those of every page."""
     seen = desk.claims.turns_off(device)
     switched = [desk.point(id) for id in seen if desk.point(id).switched_by and not desk.point(id).kind.by_name]
     things = list(dict.fromkeys(point.use or point.at for point in switched))

@@ -112,7 +112,7 @@ def test_the_case_of_the_other_thing_is_not_said_twice(desk):
     for id in desk.tree.outlets:
         if not desk.tree.kind(id).opens:
             answer = outlet_answer(desk, id)
-            other = any(re.search("Something else|Otra cosa", case.title.plain) for case in answer.cases)
+            other = any(re.search("Something else|Algo más", case.title.plain) for case in answer.cases)
             assert not (other and answer.first), id
             told += other
     assert told

@@ -211,7 +211,7 @@ def said(text: str) -> str:
 def test_a_device_label_in_two_languages(both):
     label = both["K1"]
     assert (label.id, said(label.room), label.act) == ("K1", "Pantry / Despensa", "")
-    assert said(label.rule) == "Press TEST every month, then RESET. Do not cover. / Cada mes: TEST y luego RESET. No lo tape."
+    assert said(label.rule) == "Each month: TEST turns it off, RESET on. If not, call. / Cada mes: TEST lo apaga, RESET lo enciende. Si no, llame."
     assert said(label.serves[-2]) == "RESETS 6 outlets / Con RESET vuelve: 6 tomacorrientes"
     assert said(label.serves[-1]) == "RESETS 6 outlets / 6 tomacorrientes"
 

@@ -67,7 +67,7 @@ def test_outlet_labels_name_the_nearest_device_and_where_it_is(small):
 
 def test_outlet_labels_say_when_to_leave_it_and_whom_to_call(small):
     found = outlets(small())
-    assert found["K2"].stop == "Pops out again? Wet, hot, burnt smell? Press nothing. Call 203-555-0101."
+    assert found["K2"].stop == "Pops out twice? Wet, hot, burnt smell? Press nothing. Call 203-555-0101."
     assert found["D1"].stop == "Off again? Leave it OFF. Wet, hot, burnt smell? Touch nothing. Call 203-555-0101."
     alone = outlets(labels_of(read_job(BASE), phone=""))
     assert {label.stop for label in alone.values()} == {"Wet, hot, burnt smell? Touch nothing."}
@@ -133,7 +133,7 @@ def test_breaker_strips_stand_in_the_order_of_spaces_and_say_their_kind(small):
 
 def test_device_labels_by_kind(small):
     found = {label.id: label for label in small().devices}
-    assert (found["K1"].act, found["K1"].rule) == ("RESETS", "Press TEST every month, then RESET. Do not cover.")
+    assert (found["K1"].act, found["K1"].rule) == ("RESETS", "Each month: TEST turns it off, RESET on. If not, call.")
     assert found["K1"].serves[0] == "Kitchen: this outlet, right of the window"
     assert found["K1"].order == ("K3 first for what it turns off (2).",)
     assert found["K3"].order == ("No click? First RESET K1 in Kitchen.",)

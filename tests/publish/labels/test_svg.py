@@ -24,7 +24,7 @@ from sitegen.publish.labels.label import lay_out_label
 
 SVG, LINK = "{http://www.w3.org/2000/svg}", "{http://www.w3.org/1999/xlink}href"
 SIGNS = DeviceLabel("Ñ8", "Baño — ½ × 3″ → 20 Ω, ¼, 40 °C", "RESETS", ("Cocina: cafetera, tostador, señal",),
-                    "Press TEST every month, then RESET. Do not cover.", "https://small.example/K1/", "DRAFT", 101.6, 50.8)
+                    "Each month: TEST turns it off, RESET on. If not, call.", "https://small.example/K1/", "DRAFT", 101.6, 50.8)
 OUTLET = OutletLabel("K2", "No power?", "RESET K1", "OFF, then ON", "in PANTRY", "above the shelf", "Not proved.", "outlet K2",
                      None, 63.5, 38.1)
 
