@@ -61,7 +61,7 @@ def test_a_desk_shows_the_doors_and_every_room_on_one_screen(bound, chromium, la
 def test_the_kitchen_comes_first_and_a_panel_is_one_tap_from_the_start(bound, chromium):
     page = chromium.new_page(viewport={"width": 360, "height": 640})
     page.goto((bound / "site" / "index.html").as_uri())
-    assert page.locator(".room-group h3").first.inner_text() == "Kitchen" and page.locator(".way").count() == 4
+    assert page.locator(".room-group h3").first.inner_text() == "Kitchen" and page.locator(".way").count() == 5
     page.click(".way a[href*='breaker-panels/P1/']")
     spaces = page.locator(".panel-face li a").all()
     assert len(spaces) == 14 and page.locator(".panel-face li p").count() == 2 and "MAIN" in page.locator(".panel-face .main").inner_text()

@@ -9,7 +9,7 @@ from house import CASES
 pytestmark = pytest.mark.browser
 
 STARTS = {"en": "index.html", "es": "other-languages/es/index.html"}
-NAMED = {"PANEL": "P1", "DARK": "dark"}
+NAMED = {"PANEL": "P1", "DARK": "dark", "BRIGHT": "bright"}
 
 
 def found_first(page, typed: str) -> str:
@@ -61,9 +61,9 @@ def test_what_is_found_folds_the_rest_away_and_nothing_found_does_not(bound, chr
     assert shown() == [False, True, True, True, True, True]
     page.fill("#q", "lights too dim")
     page.press("#q", "Enter")
-    page.wait_for_url("**/index.html#dark")
+    page.wait_for_url("**/index.html#bright")
     page.locator("#found").wait_for(state="hidden")     # the list folds once the page has heard of the new address
-    assert shown()[:4] == [False, True, True, True] and page.locator("#dark").bounding_box()["y"] < 560
+    assert shown()[:4] == [False, True, True, True] and page.locator("#bright").bounding_box()["y"] < 560
     page.fill("#q", "toaster")
     page.press("#q", "Enter")
     page.wait_for_url("**/K3/index.html")

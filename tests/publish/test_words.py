@@ -15,7 +15,7 @@ from sitegen.errors import ThemeError
 from sitegen.publish import theme
 
 # Lists whose length is the language's own matter: what callers say, and what must not stay without power.
-FREE = ("search.skip", "search.same", "search.panel", "search.breaker", "search.dark", "search.stop", "search.calm", "vital", "cold",
+FREE = ("search.skip", "search.same", "search.panel", "search.breaker", "search.dark", "search.bright", "search.stop", "search.calm", "vital", "cold",
         "lamp", "restarts")
 # The walk-through sheet is the electrician's own, and in the job's first language.
 ENGLISH_ONLY = ("walk.", "phone.", "rough.")

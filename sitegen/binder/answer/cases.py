@@ -50,9 +50,11 @@ def other_thing_case(desk: Desk, outlet: str, device: str) -> tuple[Case, ...]:
     return (Case(desk.words.rich("cases.else_works", id=Tag(device), things=things), (desk.words.rich(says, id=Tag(device)),)),)
 
 
-def _others(desk: Desk, device: str, outlet: str) -> str:
-    """What else was seen to go off with the device, some of it: by use, where one of them has a use written."""
-    others = [id for id in desk.claims.turns_off(device) if id != outlet]
+def _others(desk: Desk, device: str, outlet: str, behind: str | None = None) -> str:
+    """What else was seen to go off with the device, some of it: by use, where one of them has a use written. Nothing `behind` the
+    device that is dead now."""
+    dead = {outlet, *(desk.tree.goes_dead(behind) if behind else ())}
+    others = [id for id in desk.claims.turns_off(device) if id not in dead]
     named = list(dict.fromkeys(filter(None, (desk.point(id).use for id in others)))) or [at_of(desk, id) for id in others]
     return "; ".join((*named[:NAMED], *("…" for _ in named[NAMED:NAMED + 1])))
 
@@ -92,13 +94,14 @@ def _upstream(desk: Desk, device: str, asker: str) -> tuple[Rich | Spot, ...]:
     chain = [device]
     while (outer := desk.claims.outer(chain[-1])) and outer not in job.breaker:
         if len(chain) > 1:
-            says.append(desk.words.rich("cases.outer_stuck_next", id=Tag(chain[-1])))
+            says.append(desk.words.rich("cases.outer_stuck", id=Tag(chain[-1])))
+        elif things := _others(desk, outer, asker, behind=device):
+            says.append(desk.words.rich("cases.outer_works", things=things))
         says += [desk.words.rich("cases.outer_go", id=Tag(outer)), spot(desk, outer)]
         chain.append(outer)
     if len(chain) > 1:
-        things = _others(desk, chain[-1], asker)
         says += [desk.words.rich("cases.outer_back", outer=Tag(chain[1]), id=Tag(device)),
-                 desk.words.rich("cases.outer_stuck" if things else "cases.outer_stuck_next", id=Tag(chain[-1]), things=things)]
+                 desk.words.rich("cases.outer_stuck", id=Tag(chain[-1]))]
     breaker = tree.breaker_of(device)
     tried = desk.claims.breaker_tried(asker)
     back = Rich(run for id in reversed(chain) for run in (Piece(" "), Piece(id, "tag")))

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from ...protection.rounds.uses import ALARM, HEATING, MOTOR, STARTS, used_as
 from ..desk import Desk
 from ..desk.words import Rich, Tag
-from .places import at_of, spots_of, takes_a_charger
+from .places import at_of, spots_of, takes_a_charger, used_for
 
 NAMED = 2   # things that show whether the breaker is on
 
@@ -53,6 +53,8 @@ def _lines(desk: Desk, outlet: str, sort: str, press: str, things: tuple[str, ..
     if sort in ("light", "plug"):
         lines.append(words.rich("first.bulb" if sort == "light" else "first.charger" if takes_a_charger(desk, outlet)
                                 else "first.plug"))
+    if used_for(desk, outlet, "cold"):
+        lines.append(words.rich("first.cold"))
     if things:
         name = "first.works" if press in desk.job.breaker else "first.works_button"
         lines.append(words.rich(name, things="; ".join(things), id=Tag(press)))

@@ -143,7 +143,6 @@ class StartPage:
     rooms: tuple[Room, ...]                       # the kitchen first
     panels: tuple[tuple[str, str], ...]           # folder of its page, where it is
     others: tuple[Find, ...]                      # panels, breakers and devices that are no outlets
-    dark: str                                     # the words for a house without power
     notes: tuple[tuple[str, str], ...]            # folder and title of the contractor's own pages
     lists: Mapping[str, str]                      # words that a search passes over, and those that bring up the stop box
 

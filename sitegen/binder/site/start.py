@@ -21,8 +21,8 @@ def start_page(desk: Desk, places: Places) -> StartPage:
         rooms.setdefault(point.room, []).append(Find(id, point.use or at, at if point.use else "", " ".join(called(desk, id)),
                                                      " ".join(stands(desk, id))))
     return StartPage(tuple(Room(name, tuple(rooms[name])) for name in _kitchen_first(desk, list(rooms))), _panels(desk),
-                     tuple(_others(desk)), listed(desk.words, "dark"), tuple((note_path(note), note.title) for note in desk.job.notes),
-                     {name: listed(desk.words, name) for name in ("skip", "stop", "calm")})
+                     tuple(_others(desk)), tuple((note_path(note), note.title) for note in desk.job.notes),
+                     {name: listed(desk.words, name) for name in ("skip", "stop", "calm", "dark", "bright")})
 
 
 def together_page(desk: Desk) -> TogetherPage:
