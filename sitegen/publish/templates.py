@@ -13,7 +13,7 @@ from ..binder.desk.words import Piece, Rich
 from .theme import Theme
 
 _LOOKS = {"strong": ("<strong>", "</strong>"), "tag": ('<span class="tag">', "</span>"),
-          "name": ('<span class="tag name">', "</span>")}
+          "name": ('<span class="tag name">', "</span>"), "phone": ('<span class="unbroken">', "</span>")}
 
 
 class _Compiled(jinja2.BytecodeCache):

@@ -9,11 +9,13 @@ from pathlib import Path
 import pytest
 from house import BASE, parsed, report_of, small_job
 
+from sitegen.binder.answer.answer import outlet_answer
 from sitegen.binder.compose import compose
 from sitegen.binder.desk import Desk
 from sitegen.binder.site.start import together_page
 from sitegen.cli import main
 from sitegen.job import read_job
+from sitegen.protection.examine import examine
 from sitegen.publish.theme import open_theme
 
 NEVER = ("receptacle", "receptacles", "protective device", "line", "lines", "load", "loads", "feed", "feeds", "fed",
@@ -254,3 +256,18 @@ def test_no_button_in_this_room_is_said_only_of_a_room_without_one(small):
     binder = binder_of(small())
     assert page(binder, "K4").answer.go == "No button here. Go to:"
     assert page(binder, "K2").answer.go == "" and page(binder, "D1").answer.go == "No button here. Go to:"
+
+
+def test_not_the_button_here_is_said_only_where_the_outlet_was_seen_live_with_each_of_them_open(example):
+    """Of the full bath's hair dryer, which hangs on the half bath; of nothing where nobody looked."""
+    tested = report_of(example)
+    untested = examine(replace(tested.job, tests=()))
+
+    def said(report):
+        return [id for id in report.tree.outlets if not report.tree.kind(id).opens
+                and outlet_answer(Desk(report, open_theme().words("en")), id).go == "Not the button here. Go to:"]
+
+    for id in said(tested):
+        here = [one for one in tested.tree.devices if one in tested.job.point and tested.job.point[one].room == tested.job.point[id].room]
+        assert here and all(tested.evidence.live_while_open(id, one) for one in here), id
+    assert "T2" in said(tested) and said(untested) == []

@@ -57,12 +57,12 @@ def outlet_answer(desk: Desk, outlet: str) -> Answer:
     if not cuts:
         name = "answer.no_reset" if desk.claims.no_reset_problem(outlet) else "answer.no_button"
         return Answer(about, _breaker_headline(desk, press, outlet), desk.words.rich(name), where,
-                      _go(desk, outlet, where, desk.claims.no_reset_problem(outlet)), None, wet,
+                      _go(desk, outlet, where), None, wet,
                       steps, hints, (*thing, *breaker_cases(desk, press, parts=False)), desk.words.text("cases.rule_once"), first, alert)
     nearest = cuts[0]
     doubt = None if nearest.shown else _doubt(desk, outlet, press)
     return Answer(about, _headline(desk, press, nearest.shown is not None), None, where,
-                  _go(desk, outlet, where, nearest.shown is not None), doubt, wet, steps, hints,
+                  _go(desk, outlet, where), doubt, wet, steps, hints,
                   (*(() if first else other_thing_case(desk, outlet, press)), *device_cases(desk, press, outlet, parts=False), *thing),
                   _rule(desk.words, tree.kind(press)), first, alert)
 
@@ -85,14 +85,16 @@ def _doubt(desk: Desk, outlet: str, press: str) -> Rich:
     return desk.words.rich("answer.stayed_on" if stayed else "answer.untested", id=Tag(press))
 
 
-def _go(desk: Desk, outlet: str, where: Spot, sure: bool) -> str:
-    """Whether to look for a button here at all: none where the map has none in the whole room, not that one where it was shown that
-    another counts."""
+def _go(desk: Desk, outlet: str, where: Spot) -> str:
+    """Whether to look for a button here at all: none where the map has none in the whole room, none of these where the outlet was seen
+    live while each of them was open."""
     room, job = desk.point(outlet).room, desk.job
     if where.room == room:
         return ""
-    buttons = {job.point[id].room for id in desk.tree.devices if id in job.point}
-    return desk.words.text("answer.go_no_button" if room not in buttons else "answer.go_other" if sure else "answer.go")
+    buttons = [id for id in desk.tree.devices if id in job.point and job.point[id].room == room]
+    if not buttons:
+        return desk.words.text("answer.go_no_button")
+    return desk.words.text("answer.go_other" if all(desk.claims.not_on(id, (outlet,)) for id in buttons) else "answer.go")
 
 
 def _headline(desk: Desk, device: str, sure: bool) -> Rich:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from ..desk import Desk
 from ..desk.words import Piece, Rich, Tag
-from .places import Spot, at_of, spot, takes_a_charger
+from .places import Spot, at_of, may_be_tried, spot, takes_a_charger
 
 NAMED = 3   # things that are named where more hang on the same device
 
@@ -54,7 +54,7 @@ def _others(desk: Desk, device: str, outlet: str, behind: str | None = None) -> 
     """What else was seen to go off with the device, some of it: by use, where one of them has a use written. Nothing `behind` the
     device that is dead now."""
     dead = {outlet, *(desk.tree.goes_dead(behind) if behind else ())}
-    others = [id for id in desk.claims.turns_off(device) if id not in dead]
+    others = [id for id in desk.claims.turns_off(device) if id not in dead and may_be_tried(desk, id)]
     named = list(dict.fromkeys(filter(None, (desk.point(id).use for id in others)))) or [at_of(desk, id) for id in others]
     return "; ".join((*named[:NAMED], *("…" for _ in named[NAMED:NAMED + 1])))
 

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from ...protection.rounds.uses import ALARM, HEATING, MOTOR, STARTS, used_as
 from ..desk import Desk
 from ..desk.words import Rich, Tag
-from .places import at_of, spots_of, takes_a_charger, used_for
+from .places import at_of, may_be_tried, spots_of, takes_a_charger, used_for
 
 NAMED = 2   # things that show whether the breaker is on
+SENSORS = ("dusk sensor", "motion sensor")   # a light on one of these and no switch stays live: nobody changes its bulb by these pages
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,15 +46,15 @@ def sort_of(desk: Desk, outlet: str, press: str) -> str | None:
 
 
 def _lines(desk: Desk, outlet: str, sort: str, press: str, things: tuple[str, ...]) -> list[Rich]:
-    words = desk.words
+    words, point = desk.words, desk.point(outlet)
     if sort in ("alarm", "heat"):
         return list(words.many(f"first.{sort}", number=desk.emergency, heating=desk.company("heating company")))
     lines = [words.rich("first.hums")] if sort == "motor" else []
     lines += _works_by(desk, outlet, sort)
-    if sort in ("light", "plug"):
+    if sort == "plug" or sort == "light" and (point.switched_by or point.works_by not in SENSORS):
         lines.append(words.rich("first.bulb" if sort == "light" else "first.charger" if takes_a_charger(desk, outlet)
                                 else "first.plug"))
-    if used_for(desk, outlet, "cold"):
+    if len(lines) < 2 and used_for(desk, outlet, "cold"):
         lines.append(words.rich("first.cold"))
     if things:
         name = "first.works" if press in desk.job.breaker else "first.works_button"
@@ -86,9 +87,5 @@ def _witnesses(desk: Desk, outlet: str, press: str) -> tuple[str, ...]:
         hard = bool(point.works_by or point.behind or used_as(point, STARTS))
         return hard, not point.kind.by_name, point.room != room
 
-    def wet(id: str) -> bool:
-        """Nobody is sent to try an outlet that rain may have got into."""
-        return desk.point(id).kind.has_face and desk.point(id).place == "outdoor"
-
-    named = (desk.point(id).use or at_of(desk, id) for id in sorted((id for id in seen if id != outlet and not wet(id)), key=order))
+    named = (desk.point(id).use or at_of(desk, id) for id in sorted((id for id in seen if id != outlet and may_be_tried(desk, id)), key=order))
     return tuple(dict.fromkeys(named))[:NAMED]

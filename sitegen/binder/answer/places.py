@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from ...job.kinds import Kind
+from ...protection.rounds.uses import SPARK, used_as
 from ..desk import Desk, room_and_spot
 from ..desk.once import once
 from ..desk.words import Name, Tag
@@ -97,6 +98,12 @@ def main_switch(desk: Desk) -> str:
 def tag(desk: Desk, id: str) -> Tag:
     """An id as it looks on a page: filled where there is something to press, outlined as the name of an outlet."""
     return Tag(id) if id in desk.job.breaker or desk.tree.kind(id).opens else Name(id)
+
+
+def may_be_tried(desk: Desk, id: str) -> bool:
+    """Nobody is sent to an outlet that rain may have got into, nor to a gas knob."""
+    point = desk.point(id)
+    return not (point.kind.has_face and point.place == "outdoor" or used_as(point, SPARK))
 
 
 def takes_a_charger(desk: Desk, outlet: str) -> bool:

@@ -24,9 +24,12 @@ MOTOR = ("disposal", "disposer", "fan", "hood", "pump", "sump", "door opener", "
 STARTS = ("disposal", "disposer", "fan", "hood", "washer", "washing machine", "dishwasher", "dryer", "saw", "compressor", "grinder",
           "tool", "blender", "mixer", "processor", "vacuum", "trimmer", "mower", "treadmill", "furnace", "boiler", "heat", "heater",
           "heating", "range", "oven", "stove", "cooktop", "hot plate", "warming tray", "grill", "toaster", "kettle", "coffee maker",
-          "iron", "triturador", "trituradora", "extractor", "ventilador", "campana", "lavadora", "lavavajillas", "lavaplatos", "lavatrastes", "secadora",
-          "secador", "sierra", "taladro", "esmeril", "compresor", "herramienta", "licuadora", "batidora", "procesador", "aspiradora", "podadora", "caminadora",
-          "calefacción", "calefactor", "caldera", "calor", "calentador", "estufa", "horno", "parrilla", "freidora", "tostadora", "hervidor", "cafetera", "plancha")
+          "iron", "triturador", "trituradora", "extractor", "ventilador", "campana", "lavadora", "lavavajillas", "lavaplatos",
+          "lavatrastes", "secadora", "secador", "sierra", "taladro", "esmeril", "compresor", "herramienta", "licuadora", "batidora",
+          "procesador", "aspiradora", "podadora", "caminadora", "calefacción", "calefactor", "caldera", "calor", "calentador", "estufa",
+          "horno", "parrilla", "freidora", "tostadora", "hervidor", "cafetera", "plancha")
+# What shows only by a turned gas knob whether it works.
+SPARK = ("spark", "igniter", "ignition", "encendedor", "chispa")
 
 
 def used_as(point: Point, words: tuple[str, ...]) -> bool:

@@ -116,3 +116,35 @@ def test_the_case_of_the_other_thing_is_not_said_twice(desk):
             assert not (other and answer.first), id
             told += other
     assert told
+
+
+def test_nobody_turns_a_gas_knob_to_see_whether_something_works(desk):
+    """A spark is seen only by a turned knob (common practice, no source); it may be named as what stopped."""
+    asked = 0
+    for id in desk.tree.outlets:
+        answer = device_answer(desk, id, "") if desk.tree.kind(id).opens else outlet_answer(desk, id)
+        lines = [line.plain for line in answer.first.lines] if answer.first else []
+        lines += [answer.first.also] if answer.first else []
+        lines += [text for case in answer.cases for text in (case.title.plain, *(says.plain for says in case.says if hasattr(says, "plain")))]
+        assert not any(re.search("spark|encendedor", line) for line in lines), id
+        asked += any(re.search("one of these work|still works|Vea si funciona|aún funciona", line) for line in lines)
+    assert asked > 10
+
+
+def test_a_bulb_is_changed_only_where_its_socket_can_be_switched_off(desk):
+    bulbs = {id: any(re.search("Takes a bulb|Usa foco", line.plain) for line in outlet_answer(desk, id).first.lines)
+             for id, point in POINTS.items() if point["is"] == "light"}
+    assert bulbs == {id: "sensor" not in POINTS[id].get("works_by", "") for id in bulbs} and len(set(bulbs.values())) == 2
+
+
+def test_what_keeps_cold_shows_by_its_own_light_whether_it_has_power(desk):
+    """In three lines at most, as everywhere."""
+    shown = {id for id in desk.tree.outlets if not desk.tree.kind(id).opens and (first := outlet_answer(desk, id).first)
+             and len(first.lines) <= 3 and any(re.search("Its light is on|Prende su luz", line.plain) for line in first.lines)}
+    assert shown == {id for id, point in POINTS.items() if re.search("freezer|refrigerator", point.get("use", {}).get("en", "")) and point["is"] == "receptacle"}
+
+
+def test_a_test_that_fails_is_named_where_the_device_guards_people(desk):
+    """TEST without effect: no protection (common practice, no source); an AFCI alone guards no people."""
+    named = {id for id in desk.tree.devices if device_answer(desk, id, "").test_failed}
+    assert named == {id for id in desk.tree.devices if desk.tree.kind(id).stops_shock} and len(named) < len(desk.tree.devices)

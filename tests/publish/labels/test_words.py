@@ -207,6 +207,6 @@ def test_every_outlet_label_of_the_example_says_when_to_stop_and_whom_to_call(ex
                if isinstance(label, OutletLabel)}
     assert len(printed) > 20
     for id, text in printed.items():
-        assert re.search(r"(?:again|twice)\? (Leave it OFF\. )?(Wet, hot, b|Outdoor outlet wet\? B)urnt smell\? (Press|Touch) nothing\. Call \(203\) 555-0147|"
+        assert re.search(r"(again|twice)\? (Leave it OFF\. )?(Wet, hot, b|Outdoor outlet wet\? B)urnt smell\? (Press|Touch) nothing\. Call \(203\) 555-0147|"
                          r"(vez|veces)\? (Déjelo en OFF\. )?¿Mojado(, caliente| el de afuera), olor a quemado\? No (presione|toque) nada\. Llame al \(203\) 555-0147", text), (id, text)
     assert "Outdoor outlet wet?" in printed["A2", ""] and "Outdoor" not in printed["K2", ""] and "Its switch OFF first." in printed["K9", ""]

@@ -15,7 +15,7 @@ function storeOpen(key, sound, begin) {
     localStorage.setItem(key + " try", store.me);
     store.works = localStorage.getItem(key + " try") === store.me;
   } catch (refused) { store.works = false; }
-  if (text === null && store.works && location.protocol === "file:" && loads < 4 && !(loads && found === asked[2])) {
+  if (text === null && store.works && location.protocol === "file:" && loads < 3 && !(loads && found === asked[2])) {
     window.name = [key, loads + 1, store.me].join("\n");
     setTimeout(function () { storeOpen(key, sound, begin); }, 4000);    /* a page that could not be loaded anew begins as it is */
     location.reload();
